@@ -132,7 +132,7 @@ var hints = []struct{ message, hint string }{
 	{"did not find expected ',' or ']'", "a list that begins with [ is not closed with ], or lacks a comma"},
 	{"did not find expected ',' or '}'", "a map that begins with { is not closed with }, or lacks a comma"},
 	{"did not find expected '-' indicator", "the indent does not fit the list above"},
-	{"did not find expected node content", "a value is missing here"},
+	{"did not find expected node content", "a value is missing here, or a [ or { before it is not closed"},
 	{"found unexpected end of stream", "a quote is not closed"},
 	{"unknown anchor", "a value that begins with * refers to another place, which is not taken here: write the value out, or in quotes"},
 	{"exceeded max depth", "maps and lists lie too deep inside one another"},
