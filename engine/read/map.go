@@ -116,8 +116,11 @@ func (m *Map) Require(keys ...string) bool {
 			continue
 		}
 		where := "the document"
-		if m.node.label != "" {
+		switch {
+		case m.node.label != "":
 			where = m.node.label
+		case m.node.tree != m.node.doc.root:
+			where = "this entry"
 		}
 		m.Errorf(m, "%s lacks the key %q", where, key)
 	}
