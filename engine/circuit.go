@@ -27,7 +27,7 @@ const (
 	Adapter = "adapter" // certified plug-in supply, extra-low voltage
 	Bench   = "bench"   // current-limited bench supply
 	Battery = "battery"
-	AC      = "ac" // always refused
+	AC      = "ac" // always refused; also what a voltage written as `12 VAC` or `12 V~` makes of it
 
 	Resistive  = "resistive"
 	LEDStrip   = "led_strip"
@@ -59,7 +59,6 @@ type Supply struct {
 	CurrentLimit   si.Quantity // A; limits a lasting stall, never a rush
 	Fuse           si.Quantity // A
 	LoopResistance si.Quantity // Ω, of a battery and its leads when shorted
-	alternating    bool        // written as `12 VAC` or `12 V~`
 }
 
 // Load is what is switched.

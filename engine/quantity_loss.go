@@ -15,7 +15,7 @@ func lossQuantities() []Definition {
 				}
 				v := s.q(vgsOn)
 				r, fit := s.circuit.Part.RowFor(v)
-				if fit == part.NoRow {
+				if fit == part.None {
 					return s.lack(rdsOnCold, "no row of R_DS(on) at or below %s is guaranteed; the lowest is at %s",
 						si.Of(v, si.Voltage).Figures(3), si.Of(s.q(vgsRequired), si.Voltage).Figures(3))
 				}
