@@ -122,10 +122,6 @@ func read(text string, asked Unit, file bool) (Reading, error) {
 		return first, err
 	}
 	// Try every combination of the readings met; a pass may meet more of them.
-	type result struct {
-		r     Reading
-		alone bool
-	}
 	fits := []Reading{}
 	done := 0
 	for mode := 0; mode < 1<<bits.Len(uint(seen)); mode++ {
@@ -272,6 +268,11 @@ func (p *reader) fit(v *value) (Reading, error) {
 	}
 	if !r.Quantity.Finite() {
 		return r, p.fail(Unreadable, 0, "the value is too large to be a number here; check the powers of ten")
+	}
+	x := decimalOf(r.Quantity.Value)
+	x.round(printed)
+	if e := x.exp - a.exp; max(x.exp, e) > maxExponent || min(x.exp, e) < -maxExponent {
+		return r, p.fail(Unreadable, 0, "a value beyond 10^30 or below 10^-30 is none of this trade; check the powers of ten")
 	}
 	if p.kilo {
 		r.Notes = append(r.Notes, "K read as kilo; kilo is written with a small k")

@@ -112,6 +112,46 @@ func TestRead(t *testing.T) {
 	}
 }
 
+// What a Reading says about how it was read.
+func TestReadingSays(t *testing.T) {
+	for _, c := range []struct {
+		text, asked string
+		assumed     bool
+		prefix      string
+		figures     int
+		sum         bool
+		note        string // part of the only note, "" for none
+	}{
+		{"20 mΩ", "ohm", false, "m", 2, false, ""},
+		{"20 m", "ohm", true, "m", 2, false, ""},
+		{"20", "mohm", true, "", 2, false, ""},
+		{"20 MΩ", "mohm", false, "M", 2, false, ""},
+		{"3 uA", "A", false, "µ", 1, false, ""},
+		{"0.6", "", false, "", 1, false, ""},
+		{"4k7", "ohm", false, "k", 2, false, ""},
+		{"4.7k", "ohm", true, "k", 2, false, ""},
+		{"4k7", "Hz", true, "k", 2, false, ""},
+		{"4K7", "ohm", false, "k", 2, false, "K read as kilo"},
+		{"4.7K", "ohm", true, "k", 2, false, "K read as kilo"},
+		{"4.7 KΩ", "ohm", false, "k", 2, false, "K read as kilo"},
+		{"300 K", "°C", false, "", 3, false, "273.15"},
+		{"7 °C", "K", false, "", 1, false, "difference"},
+		{"0.00045 A", "A", false, "", 2, false, ""},  // N28
+		{"0.000450 A", "A", false, "", 3, false, ""}, // N28
+		{"1250 A", "A", false, "", 4, false, ""},     // N28: 3 or 4; the larger is told
+		{"2^2*30m", "W", true, "m", 0, true, ""},
+		{"2 A * 3 V", "W", false, "", 0, true, ""},
+		{"2 MV/s", "V/s", false, "M", 1, false, ""},
+	} {
+		r, err := si.Read(c.text, si.MustUnit(c.asked))
+		notes := strings.Join(r.Notes, "; ")
+		if err != nil || r.Assumed != c.assumed || r.Prefix != c.prefix || r.Figures != c.figures || r.Sum != c.sum ||
+			!strings.Contains(notes, c.note) || c.note == "" && notes != "" {
+			t.Errorf("Read(%q, %s) = %+v, %v; want %+v", c.text, c.asked, r, err, c)
+		}
+	}
+}
+
 func TestReadErrors(t *testing.T) {
 	for _, c := range []struct {
 		text, asked string
@@ -143,6 +183,7 @@ func TestReadErrors(t *testing.T) {
 		{"inf", "V", si.Unreadable, 0, "finite"},
 		{"0x10", "V", si.Unreadable, 0, "hexadecimal"},
 		{"1e31 V", "V", si.Unreadable, 2, "beyond 30"},
+		{"1" + strings.Repeat("0", 31) + " V", "V", si.Unreadable, 0, "beyond 10^30"},
 		{"1×10⁻³¹ V", "V", si.Unreadable, -1, "beyond 30"},
 		{strings.Repeat("(", 21) + "1", "V", si.Unreadable, 20, "20 brackets"},
 		{"(1 V", "V", si.Unreadable, 0, "not closed"},

@@ -92,6 +92,8 @@ func spellings() (sym, word map[string]atom) {
 		delete(sym, s)
 	}
 	sym["kg"] = atom{base: "kg", dim: Dim{Kg: 1}}
+	sym["Kg"] = atom{base: "kg", dim: Dim{Kg: 1}, kilo: true}
+	word["kilogram"], word["kilograms"] = sym["kg"], sym["kg"]
 	sym["cm"] = atom{base: "m", prefix: "c", dim: Length, exp: -2, pre: -2, scaled: true}
 	sym["dm"] = atom{base: "m", prefix: "d", dim: Length, exp: -1, pre: -1, scaled: true}
 	word["centimetre"], word["centimetres"], word["centimeter"], word["centimeters"] = sym["cm"], sym["cm"], sym["cm"], sym["cm"]
