@@ -141,40 +141,5 @@ func (q Quantity) JSON() JSONQuantity {
 	return JSONQuantity{Round(q.Value, printed), q.Dim.Unit().Symbol, q.String()}
 }
 
-// RKM writes a resistance or capacitance in the marking code of IEC 60062, where
-// the letter stands for the decimal point: 4k7, 4R7, R47, 470R, 4n7. Kilo is the
-// small k of the SI. What the code cannot write prints as String does.
-func RKM(q Quantity) string {
-	x := decimalOf(q.Value)
-	letters, low, high := "", 0, 0
-	switch q.Dim {
-	case Resistance:
-		letters, low, high = "R k M G", 0, 9
-	case Capacitance:
-		letters, low, high = "p n µ m F", -12, 0
-	}
-	if letters == "" || !q.Finite() || x.n == 0 || x.neg || x.exp >= high+3 || x.exp < low-3 {
-		return q.String()
-	}
-	x.round(printed)
-	p := low
-	for p < high && x.exp >= p+3 {
-		p += 3
-	}
-	b := string(x.append(nil, -p, 0))
-	whole, part, _ := strings.Cut(b, ".")
-	letter := strings.Fields(letters)[(p-low)/3]
-	if whole == "0" && letter != "R" {
-		return q.String()
-	}
-	if whole == "0" {
-		whole = ""
-	}
-	if letter == "F" && part != "" {
-		return q.String()
-	}
-	return whole + letter + part
-}
-
 // quote marks what was typed in a message.
 func quote(s string) string { return strconv.Quote(s) }

@@ -298,7 +298,7 @@ func (p *reader) unit(v *value) error {
 		p.seen |= readCoulomb
 	}
 	exp := u.exp()
-	if u.n == 1 && u.powAt > 0 && u.f[0].base != "m" && !u.f[0].div {
+	if u.n == 1 && u.powAt > 0 && u.f[0].base != "m" && u.f[0].pow > 0 && !u.f[0].div {
 		// 2 A^2: the unit squared, or the whole
 		p.seen |= readPower
 		if p.mode&readPower != 0 {

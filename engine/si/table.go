@@ -97,6 +97,7 @@ func spellings() (sym, word map[string]atom) {
 	sym["cm"] = atom{base: "m", prefix: "c", dim: Length, exp: -2, pre: -2, scaled: true}
 	sym["dm"] = atom{base: "m", prefix: "d", dim: Length, exp: -1, pre: -1, scaled: true}
 	word["centimetre"], word["centimetres"], word["centimeter"], word["centimeters"] = sym["cm"], sym["cm"], sym["cm"], sym["cm"]
+	sym["VDC"], sym["Vdc"] = sym["V"], sym["V"]
 	sym["%"] = atom{base: "%", exp: -2}
 	word["percent"], word["ppm"] = sym["%"], atom{base: "ppm", exp: -6}
 	sym["\u2103"], word["celsius"], word["degc"] = celsius, celsius, celsius

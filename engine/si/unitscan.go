@@ -10,7 +10,7 @@ import (
 //
 //	unit   = [ "1" ] "/" factor | factor { ("·" | "*" | ".") factor } { ("/" | "per") factor }
 //	factor = symbol [ power ]
-//	symbol = [ prefix ] base | word | "deg" "C" | "°" "C"
+//	symbol = [ prefix ] base | word | "deg" "C" | "°" "C" | "V" "DC"
 //	power  = digit | "^" [ sign ] digit | superscripts
 //
 // A prefix may be parted from its unit by a space ("4.7 k ohm"). A product after
@@ -133,6 +133,12 @@ func (u *unitScanner) symbol(i int) (atom, int, bool) {
 		}
 	}
 	a, ok := lookup(t)
+	if ok && a.base == "V" {
+		// direct voltage: 12 V DC; VDC is in the table
+		if k := skipSpace(u.s, j); k > j && strings.EqualFold(u.s[k:tokenEnd(u.s, k)], "DC") {
+			j = k + 2
+		}
+	}
 	return a, j, ok
 }
 
