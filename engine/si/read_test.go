@@ -228,6 +228,10 @@ func TestParse(t *testing.T) {
 		d    si.Dim
 		want float64
 	}{
+		// the spellings of the circuit file in design/engine.md §1
+		{"12.6 V", si.Voltage, 12.6}, {"100 kohm", si.Resistance, 1e5}, {"30 mohm", si.Resistance, 0.03}, {"490 Hz", si.Frequency, 490},
+		{"20 mJ", si.Energy, 0.02}, {"700 pF", si.Capacitance, 7e-10}, {"9 nC", si.Charge, 9e-9}, {"0.4 K/W", si.ThermalResistance, 0.4},
+		{"20 us", si.Time, 2e-5}, {"3 m", si.Length, 3}, {"0.5 mm2", si.Area, 5e-7}, {"1.2 mH", si.Inductance, 0.0012}, {"35 C", si.Temperature, 35},
 		{"4k7", si.Resistance, 4700}, {"100k", si.Resistance, 1e5}, {"4n7", si.Capacitance, 4.7e-9},
 		{"0 C", si.Charge, 0}, {"150 C", si.Temperature, 150}, {"0.6", si.One, 0.6}, {"60 %", si.One, 0.6},
 		{"2.3 Ω·m", si.Resistivity, 2.3}, {"0.006 /K", si.PerKelvin, 0.006}, {"0.006 1/K", si.PerKelvin, 0.006},
