@@ -27,17 +27,18 @@ func inner(t *testing.T, tex string) string {
 // short takes attributes of look and the longest tags away, so that the table
 // below can be judged by eye; TestAttributes holds what is lost here.
 var short = strings.NewReplacer(` mathvariant="normal"`, "!", ` form="prefix" stretchy="false"`, "", ` form="postfix" stretchy="false"`, "",
-	` form="prefix"`, " prefix", ` lspace="0" rspace="0"`, " tight", `<mspace width="0.167em"></mspace>`, "␣", "<mo>\u2061</mo>", "⁡")
+	` form="prefix"`, " prefix", ` lspace="0" rspace="0"`, " tight", `<mspace width="0.167em"></mspace>`, "␣", `<mspace width="0.1em"></mspace>`, "·", "<mo>\u2061</mo>", "ƒ")
 
 // Expected MathML is written by hand after MathML Core (W3C), 3.3 and 3.4.
 func TestConvert(t *testing.T) {
 	for _, c := range []struct{ tex, want string }{
-		{`P = I^2 \times R`, `<mi>P</mi><mo>=</mo><msup><mi>I</mi><mn>2</mn></msup><mo>×</mo><mi>R</mi>`},
+		{`P = I^2 \times R`, `<mi>P</mi><mo>=</mo><msup><mi>I</mi><mrow>·<mn>2</mn></mrow></msup><mo>×</mo><mi>R</mi>`},
 		{`R_{DS(on)}`, `<msub><mi>R</mi><mrow><mi>DS</mi><mo>(</mo><mi>on</mi><mo>)</mo></mrow></msub>`},
 		{`T_J`, `<msub><mi>T</mi><mi!>J</mi></msub>`},
+		{`x^2`, `<msup><mi>x</mi><mn>2</mn></msup>`},
 		{`x_i`, `<msub><mi>x</mi><mi>i</mi></msub>`},
 		{`\theta_{JA}`, `<msub><mi>θ</mi><mi>JA</mi></msub>`},
-		{`I_{RMS}^{2}`, `<msubsup><mi>I</mi><mi>RMS</mi><mn>2</mn></msubsup>`},
+		{`I_{RMS}^{2}`, `<msubsup><mi>I</mi><mi>RMS</mi><mrow>·<mn>2</mn></mrow></msubsup>`},
 		{`\frac{a}{b+1}`, `<mfrac><mi>a</mi><mrow><mi>b</mi><mo>+</mo><mn>1</mn></mrow></mfrac>`},
 		{`\sqrt{D}`, `<msqrt><mi>D</mi></msqrt>`},
 		{`\sqrt[3]{x}`, `<mroot><mi>x</mi><mn>3</mn></mroot>`},
@@ -45,8 +46,10 @@ func TestConvert(t *testing.T) {
 		{`a \times -b`, `<mi>a</mi><mo>×</mo><mo prefix>−</mo><mi>b</mi>`},
 		{`(-x)`, `<mo>(</mo><mo prefix>−</mo><mi>x</mi><mo>)</mo>`},
 		{`(a)-b`, `<mo>(</mo><mi>a</mi><mo>)</mo><mo>−</mo><mi>b</mi>`},
-		{`RC\ln(x)`, `<mi>R</mi><mi>C</mi>␣<mi>ln</mi>⁡<mo>(</mo><mi>x</mi><mo>)</mo>`},
-		{`\ln x`, `<mi>ln</mi>⁡␣<mi>x</mi>`},
+		{`RC\ln(x)`, `<mi>R</mi><mi>C</mi>␣<mi>ln</mi>ƒ<mo>(</mo><mi>x</mi><mo>)</mo>`},
+		{`2\unit{A}\unit{s}`, `<mn>2</mn>␣<mrow><mi!>A</mi></mrow>␣<mrow><mi!>s</mi></mrow>`},
+		{`(\unit{A})^2`, `<mo>(</mo><mrow><mi!>A</mi></mrow><msup><mo>)</mo><mn>2</mn></msup>`},
+		{`\ln x`, `<mi>ln</mi>ƒ␣<mi>x</mi>`},
 		{`\Delta I/2`, `<mi!>Δ</mi><mi>I</mi><mo tight>/</mo><mn>2</mn>`},
 		{`\qty{32}{mΩ}`, `<mrow><mn>32</mn>␣<mi>mΩ</mi></mrow>`},
 		{`\qty{-5}{°C}`, `<mrow><mn>−5</mn>␣<mi>°C</mi></mrow>`},
@@ -56,7 +59,7 @@ func TestConvert(t *testing.T) {
 		{`\unit{µF}`, `<mrow><mi>μF</mi></mrow>`},
 		{`\text{a < b}`, "<mtext>a\u00a0&lt;\u00a0b</mtext>"},
 		{`\mathrm{rds\_on}`, `<mi>rds_on</mi>`},
-		{`f'`, `<msup><mi>f</mi><mrow><mo>′</mo></mrow></msup>`},
+		{`f'`, `<msup><mi>f</mi><mrow>·<mo>′</mo></mrow></msup>`},
 		{`{}`, `<mrow></mrow>`},
 	} {
 		if got := short.Replace(inner(t, c.tex)); got != c.want {

@@ -27,9 +27,10 @@ func (w *mathml) space(width space) {
 }
 
 // row writes nodes side by side, with TeX's thin space round a function's name.
+// A value with a unit keeps the same distance, or 2 A 3 V would run together.
 func (w *mathml) row(nodes []node) {
 	for i, n := range nodes {
-		if i > 0 && isFunction(n) && isOperand(nodes[i-1]) {
+		if i > 0 && keepsApart(nodes[i-1], n) {
 			w.space(thinSpace)
 		}
 		w.node(n)
@@ -43,20 +44,19 @@ func (w *mathml) row(nodes []node) {
 	}
 }
 
+func keepsApart(prev, n node) bool {
+	_, isSign := bare(n).(sign)
+	return isOperand(prev) && !isSign && !isFunction(prev) && (isFunction(n) || isQuantity(n) || isQuantity(prev) && isOperand(n))
+}
+
 func isFunction(n node) bool {
-	if s, ok := n.(script); ok {
-		n = s.base
-	}
-	_, ok := n.(function)
+	_, ok := bare(n).(function)
 	return ok
 }
 
 // opens reports whether n begins with a bracket or keeps its own distance.
 func opens(n node) bool {
-	if s, ok := n.(script); ok {
-		n = s.base
-	}
-	switch n := n.(type) {
+	switch n := bare(n).(type) {
 	case sign:
 		return n.form != prefix
 	case fenced:
@@ -213,17 +213,31 @@ func (w *mathml) script(n script) {
 	if n.sub != nil {
 		w.one(n.sub)
 	}
-	switch {
-	case n.primes > 0:
-		w.WriteString("<mrow><mo>" + strings.Repeat("′", n.primes) + "</mo>")
-		if n.sup != nil {
-			w.one(n.sup)
-		}
-		w.WriteString("</mrow>")
-	case n.sup != nil:
+	lean := raised && !limits && leans(n.base)
+	grouped := lean || n.primes > 0
+	if grouped {
+		w.WriteString("<mrow>")
+	}
+	if lean {
+		w.space(leanSpace)
+	}
+	if n.primes > 0 {
+		w.WriteString("<mo>" + strings.Repeat("′", n.primes) + "</mo>")
+	}
+	if n.sup != nil {
 		w.one(n.sup)
 	}
+	if grouped {
+		w.WriteString("</mrow>")
+	}
 	w.WriteString("</" + tag + ">")
+}
+
+// leans reports whether n is a sloping letter whose top would touch what is
+// raised beside it, as in I²: browsers leave its italic correction out.
+func leans(n node) bool {
+	l, ok := n.(letter)
+	return ok && !l.upright && (l.s[0] <= 'Z' || l.s == "f")
 }
 
 func (w *mathml) quantity(q quantity) {

@@ -78,3 +78,11 @@ func isOperand(n node) bool {
 	}
 	return true
 }
+
+// bare is n without what is raised or lowered beside it: the bracket of (a + b)^2.
+func bare(n node) node {
+	if s, ok := n.(script); ok {
+		return s.base
+	}
+	return n
+}

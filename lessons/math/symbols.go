@@ -45,6 +45,7 @@ var spaces = map[string]string{
 const (
 	thinSpace = space("0.167em")
 	tieSpace  = space("0.333em")
+	leanSpace = space("0.1em")
 )
 
 // accentMark is a sign over a value: spacing form for MathML, combining form for text.

@@ -42,11 +42,6 @@ func binds(n node, bracket signForm) bool {
 
 // gap reports whether a space stands between two neighbours.
 func gap(prev, n node) bool {
-	if s, ok := n.(script); ok { // the bracket of (a + b)²
-		if b, ok := s.base.(sign); ok {
-			n = b
-		}
-	}
 	if p, ok := prev.(sign); ok {
 		switch p.form {
 		case opening, prefix:
@@ -55,7 +50,7 @@ func gap(prev, n node) bool {
 			return true
 		}
 	}
-	switch n := n.(type) {
+	switch n := bare(n).(type) {
 	case space:
 		return false
 	case sign:
@@ -171,13 +166,7 @@ func looseness(n node) int {
 	}
 	kind, depth, values := single, 0, 0
 	for i, n := range nodes {
-		s, isSign := n.(sign)
-		raised, isScript := n.(script)
-		if isScript {
-			if b, ok := raised.base.(sign); ok {
-				s, isSign = b, true
-			}
-		}
+		s, isSign := bare(n).(sign)
 		switch {
 		case isSign && s.form == opening:
 			if depth == 0 && (i == 0 || !isFunction(nodes[i-1])) {
