@@ -27,9 +27,9 @@
 // # Written text
 //
 // Brackets stand only where leaving them out would change the order of working,
-// and in one more place: ISO 80000-1:2022, 7.1.3 and its forerunners want no
-// solidus followed by another sign of multiplication or division on the same
-// line without brackets, so a/b*c is written (a / b) × c.
+// and in one more place: by the rule of ISO 80000-1:2009, 7.1.3 (clause from
+// memory), no solidus is followed by another sign of multiplication or division
+// on the same line without brackets, so a/b*c is written (a / b) × c.
 package formula
 
 // Shown is how a name is written in place of itself.
