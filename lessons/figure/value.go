@@ -1,0 +1,102 @@
+package figure
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"fullyon/engine/si"
+)
+
+const nbsp = "\u00a0"
+
+// bound binds the number to its unit, so that no line breaks between them.
+func bound(s string) string { return strings.ReplaceAll(s, " ", nbsp) }
+
+// value prints a quantity as given, with a space that does not break. A voltage
+// of some tenths stays in volts, as on a datasheet: 0.9 V.
+func value(q si.Quantity) string {
+	if q.Dim == si.Voltage && math.Abs(q.Value) >= 0.1 {
+		return bound(q.Plain())
+	}
+	return bound(q.String())
+}
+
+// current prints a current with two figures at least, as datasheets do: 2.0 A.
+func current(q si.Quantity) string {
+	if si.Round(q.Value, 1) == q.Value {
+		return bound(q.Figures(2))
+	}
+	return value(q)
+}
+
+// short is value for a drawing, where room is scarce: four figures at most.
+func short(q si.Quantity) string {
+	if s := value(q); utf8.RuneCountInString(s) <= 9 {
+		return s
+	}
+	return bound(q.Figures(4))
+}
+
+func shortCurrent(q si.Quantity) string {
+	if si.Round(q.Value, 1) == q.Value {
+		return bound(q.Figures(2))
+	}
+	return short(q)
+}
+
+// span prints two values of one kind: 11.4 V to 12.6 V.
+func span(a, b si.Quantity) string { return value(a) + " to " + value(b) }
+
+// lines breaks a name at spaces and after hyphens into lines of at most max
+// units at this size. A line that cannot be broken stays whole up to a usual
+// length of a name; beyond it the name is cut, since it stands whole in the facts.
+func lines(name string, size, max float64, bold bool) []string {
+	const most = 40
+	name = strings.Join(strings.Fields(name), " ")
+	if utf8.RuneCountInString(name) > most {
+		r := []rune(name)
+		name = string(r[:most-1]) + "…"
+	}
+	var out []string
+	for name != "" {
+		cut, last := len(name), 0
+		for i, r := range name {
+			end := i
+			if r == '-' || r == '/' {
+				end = i + 1
+			}
+			if r != ' ' && end == i {
+				continue
+			}
+			if size*width(name[:end], bold) > max {
+				break
+			}
+			last = end
+		}
+		if size*width(name, bold) > max && last > 0 {
+			cut = last
+		} else if size*width(name, bold) > max {
+			if i := strings.IndexAny(name, " -/"); i > 0 {
+				cut = i
+				if name[i] != ' ' {
+					cut++
+				}
+			}
+		}
+		out = append(out, strings.TrimSpace(name[:cut]))
+		name = strings.TrimSpace(name[cut:])
+	}
+	return out
+}
+
+// tidy prints a number without exponent and without needless noughts, with the
+// minus of the SI brochure.
+func tidy(v float64) string {
+	s := strconv.FormatFloat(v, 'f', -1, 64)
+	if s[0] == '-' {
+		return "−" + s[1:]
+	}
+	return s
+}
