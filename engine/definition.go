@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"fullyon/engine/formula"
 	"fullyon/engine/read"
 	"fullyon/engine/si"
 )
@@ -17,8 +18,9 @@ type Definition struct {
 	Formula string
 	Source  string
 
-	input   *Input
-	compute func(*Sizing) float64
+	input      *Input
+	compute    func(*Sizing) float64
+	symbolText string // Symbol as plain text
 }
 
 // Input tells where in a circuit file the value is given; nil for a computed quantity.
@@ -45,6 +47,7 @@ func init() {
 	}
 	for n := range table {
 		table[n].ID = ID(n)
+		table[n].symbolText = formula.TextSymbol(table[n].Symbol)
 		byName[table[n].Name] = ID(n)
 	}
 }

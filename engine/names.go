@@ -110,7 +110,7 @@ const (
 	vgsOff
 	vgsRequired
 
-	rdsOnCold
+	RDSOnCold
 	rdsOnRatio
 	rdsOnHot
 	lossConduction

@@ -43,17 +43,37 @@ func gateQuantities() []Definition {
 			Formula: "q_gs + q_gd + (q_g - q_gs - q_gd) * (vgs_on - v_plateau) / (q_g_at - v_plateau)", Source: "AND9083/D appendix A: region C scales with the voltage above the plateau", compute: computeGateCharge},
 		{ID: gateChargeSwitching, Name: "gate_charge_switching", Symbol: `Q_{sw}`, Meaning: "charge that moves while current and voltage swing", Dim: si.Charge,
 			Formula: "q_gd + q_gs * (1 - v_gs_th_typ / v_plateau)", Source: "AND9083/D eq. 5",
-			compute: func(s *Sizing) float64 { return s.q(qgd) + s.q(qgs)*(1-s.q(vthTyp)/s.q(vPlateau)) }},
+			compute: func(s *Sizing) float64 {
+				if s.q(vthTyp) >= s.q(vPlateau) {
+					return s.lack(vPlateau, "the plateau does not lie above the threshold")
+				}
+				return s.q(qgd) + s.q(qgs)*(1-s.q(vthTyp)/s.q(vPlateau))
+			}},
 		{ID: turnOnDelay, Name: "turn_on_delay", Symbol: `t_{d(on)}`, Meaning: "time until the threshold is reached", Dim: si.Time,
 			Formula: "gate_resistance * c_iss * ln(vgs_on / (vgs_on - v_gs_th_typ))", Source: "AN608A eq. 10",
 			compute: func(s *Sizing) float64 {
-				v := s.q(vgsOn)
-				return s.q(gateResistance) * s.q(cIss) * math.Log(v/(v-s.q(vthTyp)))
+				v, r, f := s.q(vgsOn), s.q(gateResistance), "gate_resistance"
+				if s.shifted() {
+					r, f = s.shiftedOn()
+				}
+				s.formula(f + " * c_iss * ln(vgs_on / (vgs_on - v_gs_th_typ))")
+				if v <= s.q(vthTyp) {
+					return s.lack(vgsOn, "the gate voltage does not rise above the threshold")
+				}
+				return r * s.q(cIss) * math.Log(v/(v-s.q(vthTyp)))
 			}},
 		{ID: turnOffDelay, Name: "turn_off_delay", Symbol: `t_{d(off)}`, Meaning: "time until the gate has fallen to the plateau", Dim: si.Time,
 			Formula: "gate_resistance * c_iss * ln(vgs_on / v_plateau)", Source: "AN608A eq. 15",
 			compute: func(s *Sizing) float64 {
-				return s.q(gateResistance) * s.q(cIss) * math.Log(s.q(vgsOn)/s.q(vPlateau))
+				v, r, f := s.q(vgsOn), s.q(gateResistance), "gate_resistance"
+				if s.shifted() {
+					r, f = s.shiftedOff()
+				}
+				s.formula(f + " * c_iss * ln(vgs_on / v_plateau)")
+				if v <= s.q(vPlateau) {
+					return s.lack(vgsOn, "the gate voltage does not rise above the plateau")
+				}
+				return r * s.q(cIss) * math.Log(v/s.q(vPlateau))
 			}},
 		{ID: turnOnTime, Name: "turn_on_time", Symbol: `t_{on}`, Meaning: "length of the turn-on edge", Dim: si.Time,
 			Formula: "gate_charge_switching * gate_resistance / (vgs_on - v_plateau)", Source: "AND9083/D eq. 6", compute: computeTurnOnTime},
@@ -102,12 +122,18 @@ func computeVGSOn(s *Sizing) float64 {
 func computeVGSOff(s *Sizing) float64 {
 	switch {
 	case s.circuit.Placement != HighSide:
+		if s.given(pullDown) {
+			s.formula("logic_low * pull_down / (pull_down + series_resistor)")
+		}
 		return s.q(logicLow) * s.divider()
 	case s.shifted():
 		s.formula("0")
 		return 0
 	}
 	s.formula("max(0, supply_maximum - logic_high_min)")
+	if s.given(pullDown) {
+		s.formula("max(0, supply_maximum - logic_high_min) * pull_down / (pull_down + series_resistor)")
+	}
 	return math.Max(0, s.q(supplyMaximum)-s.q(logicHighMin)) * s.divider()
 }
 
@@ -118,6 +144,9 @@ func computeGateCharge(s *Sizing) float64 {
 		return s.q(qg)
 	}
 	knee, plateau := s.q(qgs)+s.q(qgd), s.q(vPlateau)
+	if v < plateau {
+		return s.lack(vgsOn, "the gate voltage does not reach the plateau, so the charge beyond it never flows")
+	}
 	return knee + (s.q(qg)-knee)*(v-plateau)/(at-plateau)
 }
 
@@ -127,9 +156,9 @@ func computeTurnOnTime(s *Sizing) float64 {
 		return s.lack(vgsOn, "the gate voltage does not rise above the plateau, so the edge never ends")
 	}
 	if s.shifted() {
-		s.formula("gate_charge_switching * (pull_down * series_resistor / (pull_down + series_resistor) + r_gate) / (vgs_on - v_plateau)")
-		up, low := s.q(pullDown), s.q(seriesResistor)
-		return s.q(gateChargeSwitching) * (up*low/(up+low) + s.q(rGate)) / above
+		r, f := s.shiftedOn()
+		s.formula("gate_charge_switching * " + f + " / (vgs_on - v_plateau)")
+		return s.q(gateChargeSwitching) * r / above
 	}
 	return s.q(gateChargeSwitching) * s.q(gateResistance) / above
 }
@@ -137,14 +166,27 @@ func computeTurnOnTime(s *Sizing) float64 {
 func computeTurnOffTime(s *Sizing) float64 {
 	switch {
 	case s.shifted():
-		s.formula("gate_charge_switching * (pull_down + r_gate) / v_plateau")
-		return s.q(gateChargeSwitching) * (s.q(pullDown) + s.q(rGate)) / s.q(vPlateau)
+		r, f := s.shiftedOff()
+		s.formula("gate_charge_switching * " + f + " / v_plateau")
+		return s.q(gateChargeSwitching) * r / s.q(vPlateau)
 	case s.circuit.Placement == HighSide:
 		// The pin's high level lifts the gate of a P-channel part towards the supply.
 		s.formula("gate_charge_switching * gate_resistance / (v_plateau - vgs_off)")
 		return s.offTime(s.q(vPlateau) - s.q(vgsOff))
 	}
 	return s.offTime(s.q(vPlateau) - s.q(logicLow))
+}
+
+// shiftedOn is the resistance that the gate sees while a level shifter pulls it
+// down: R_up and R_low side by side, and the gate's own. Also as a formula.
+func (s *Sizing) shiftedOn() (float64, string) {
+	up, low := s.q(pullDown), s.q(seriesResistor)
+	return up*low/(up+low) + s.q(rGate), "(pull_down * series_resistor / (pull_down + series_resistor) + r_gate)"
+}
+
+// shiftedOff is the same while R_up alone takes the gate back to its source.
+func (s *Sizing) shiftedOff() (float64, string) {
+	return s.q(pullDown) + s.q(rGate), "(pull_down + r_gate)"
 }
 
 func (s *Sizing) offTime(drive float64) float64 {

@@ -56,7 +56,7 @@ func computeLoadCurrent(s *Sizing) float64 {
 	case s.given(loadPower):
 		s.formula("load_power / supply_voltage")
 		return s.q(loadPower) / s.q(supplyVoltage)
-	case s.given(loadResistance):
+	case s.given(loadResistance) && s.circuit.Load.Kind != Motor: // a motor's is that of its winding
 		s.formula("supply_voltage / load_resistance")
 		return s.q(supplyVoltage) / s.q(loadResistance)
 	case s.circuit.Load.Kind == Capacitive:
@@ -69,8 +69,14 @@ func computeLoadCurrent(s *Sizing) float64 {
 func computePeakCurrent(s *Sizing) float64 {
 	switch s.circuit.Load.Kind {
 	case Motor:
-		i := s.q(stallCurrent) * s.overvoltage()
-		s.formula("stall_current * supply_maximum / supply_voltage")
+		var i float64
+		if s.given(loadResistance) && !s.given(stallCurrent) {
+			s.formula("supply_maximum / load_resistance")
+			i = s.q(supplyMaximum) / s.q(loadResistance)
+		} else {
+			s.formula("stall_current * supply_maximum / supply_voltage")
+			i = s.q(stallCurrent) * s.overvoltage()
+		}
 		if s.given(currentLimit) && s.q(currentLimit) < i {
 			s.formula("current_limit")
 			return s.q(currentLimit)
@@ -80,7 +86,7 @@ func computePeakCurrent(s *Sizing) float64 {
 		s.formula("load_current * cold_ratio * supply_maximum / supply_voltage")
 		return s.q(loadCurrent) * s.q(coldRatio) * s.overvoltage()
 	case Capacitive:
-		r, f := s.q(rdsOnCold), "rds_on_cold"
+		r, f := s.q(RDSOnCold), "rds_on_cold"
 		if s.given(seriesResistance) {
 			r, f = r+s.q(seriesResistance), f+" + series_resistance"
 		}

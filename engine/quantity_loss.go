@@ -8,19 +8,19 @@ import (
 // lossQuantities are the resistance of the channel and the heat it makes.
 func lossQuantities() []Definition {
 	return []Definition{
-		{ID: rdsOnCold, Name: "rds_on_cold", Symbol: `R_{DS(on)}`, Meaning: "guaranteed resistance at 25 °C at the gate voltage reached", Dim: si.Resistance,
+		{ID: RDSOnCold, Name: "rds_on_cold", Symbol: `R_{DS(on)}`, Meaning: "guaranteed resistance at 25 °C at the gate voltage reached", Dim: si.Resistance,
 			Source: "max column of the row at or below the gate voltage reached", compute: func(s *Sizing) float64 {
 				if len(s.circuit.Part.Characteristics.RDSOn) == 0 {
-					return s.lack(rdsOnCold, "part.characteristics.r_ds_on has no row")
+					return s.lack(RDSOnCold, "part.characteristics.r_ds_on has no row")
 				}
 				v := s.q(vgsOn)
 				r, fit := s.circuit.Part.RowFor(v)
 				if fit == part.None {
-					return s.lack(rdsOnCold, "no row of R_DS(on) at or below %s is guaranteed; the lowest is at %s",
+					return s.lack(RDSOnCold, "no row of R_DS(on) at or below %s is guaranteed; the lowest is at %s",
 						si.Of(v, si.Voltage).Figures(3), si.Of(s.q(vgsRequired), si.Voltage).Figures(3))
 				}
 				if !r.Max.Known() {
-					return s.lack(rdsOnCold, "the R_DS(on) row at %s has no max column", r.VGS)
+					return s.lack(RDSOnCold, "the R_DS(on) row at %s has no max column", r.VGS)
 				}
 				return r.Max.Value
 			}},
@@ -32,7 +32,7 @@ func lossQuantities() []Definition {
 			}},
 		{ID: rdsOnHot, Name: "rds_on_hot", Symbol: `R_{hot}`, Meaning: "resistance at the junction temperature that is reached", Dim: si.Resistance,
 			Formula: "rds_on_cold * rds_on_ratio", Source: "AN11158 section 2: normalised R_DS(on) curve",
-			compute: func(s *Sizing) float64 { return s.q(rdsOnCold) * s.q(rdsOnRatio) }},
+			compute: func(s *Sizing) float64 { return s.q(RDSOnCold) * s.q(rdsOnRatio) }},
 		{ID: lossConduction, Name: "loss_conduction", Symbol: `P_{cond}`, Meaning: "heat of the conducting channel", Dim: si.Power,
 			Formula: "current_rms^2 * rds_on_hot", Source: "AND9093/D page 2", compute: func(s *Sizing) float64 {
 				i := s.q(currentRMS)
@@ -58,7 +58,7 @@ func lossQuantities() []Definition {
 		{ID: rdsOnLimit, Name: "rds_on_limit", Symbol: `R_{lim}`, Meaning: "resistance with the junction at its limit", Dim: si.Resistance,
 			Source: "as rds_on_hot", compute: func(s *Sizing) float64 {
 				k, _ := s.circuit.Part.Ratio(s.q(junctionLimit))
-				return s.q(rdsOnCold) * k
+				return s.q(RDSOnCold) * k
 			}},
 		{ID: lossLimit, Name: "loss_limit", Symbol: `P_{lim}`, Meaning: "heat of the part with the junction at its limit", Dim: si.Power,
 			Formula: "current_rms^2 * rds_on_limit + loss_switching", Source: "as loss_total",
@@ -75,7 +75,7 @@ func lossQuantities() []Definition {
 			Source: "I²R with the hot resistance", compute: func(s *Sizing) float64 {
 				k, _ := s.circuit.Part.Ratio(s.q(junctionTemperatureStall))
 				i := s.q(peakCurrent)
-				return i * i * s.q(rdsOnCold) * k
+				return i * i * s.q(RDSOnCold) * k
 			}},
 	}
 }
@@ -137,7 +137,7 @@ func (s *Sizing) lossAt() (cold, rest float64, fixedRatio bool) {
 	case s.state[rdsOnHot] == set:
 		return 0, rest + i*i*s.value[rdsOnHot], true
 	case s.state[rdsOnRatio] == set:
-		return 0, rest + i*i*s.q(rdsOnCold)*s.value[rdsOnRatio], true
+		return 0, rest + i*i*s.q(RDSOnCold)*s.value[rdsOnRatio], true
 	}
-	return i * i * s.q(rdsOnCold), rest, false
+	return i * i * s.q(RDSOnCold), rest, false
 }

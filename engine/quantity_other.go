@@ -44,7 +44,11 @@ func otherQuantities() []Definition {
 		{ID: baseResistor, Name: "base_resistor", Symbol: `R_B`, Meaning: "resistor from pin to base", Dim: si.Resistance,
 			Formula: "(logic_high_min - v_be) / base_current - pin_resistance", Source: "Ohm's law",
 			compute: func(s *Sizing) float64 {
-				return (s.q(logicHighMin)-s.q(vBE))/s.q(baseCurrent) - s.q(pinResistance)
+				r := (s.q(logicHighMin)-s.q(vBE))/s.q(baseCurrent) - s.q(pinResistance)
+				if r < 0 {
+					return s.lack(pinResistance, "the pin cannot give so much base current even without a resistor")
+				}
+				return r
 			}},
 		{ID: lossBJT, Name: "loss_bjt", Symbol: `P_{BJT}`, Meaning: "heat of the bipolar transistor", Dim: si.Power,
 			Formula: "v_ce_sat * running_current + v_be * base_current", Source: "power of both junctions",

@@ -39,6 +39,9 @@ func pulseQuantities() []Definition {
 			Formula: "pull_down * c_iss * ln(vgs_on / v_gs_th_min) + pull_down * q_gd / v_plateau", Source: "RC discharge, and the plateau at constant current",
 			compute: func(s *Sizing) float64 {
 				r := s.q(pullDown)
+				if s.q(vgsOn) < s.q(vthMin) {
+					return s.lack(vgsOn, "the gate never rises above its threshold")
+				}
 				return r*s.q(cIss)*math.Log(s.q(vgsOn)/s.q(vthMin)) + r*s.q(qgd)/s.q(vPlateau)
 			}},
 	}
@@ -80,7 +83,7 @@ func computePulsePower(s *Sizing) float64 {
 		e := s.q(loadCapacitance) * v * v / 2
 		s.formula(noFormula)
 		if s.edge() <= r*s.q(loadCapacitance) {
-			e *= s.q(rdsOnCold) / r
+			e *= s.q(RDSOnCold) / r
 		}
 		return e / s.rushTime()
 	}

@@ -104,7 +104,7 @@ func computeStall(s *Sizing) float64 {
 		return s.lack(stallCurrent, "only a motor stalls")
 	}
 	i := s.q(peakCurrent)
-	cold := i * i * s.q(rdsOnCold)
+	cold := i * i * s.q(RDSOnCold)
 	if s.given(stallTime) && len(s.circuit.Part.Characteristics.ZTh.Cells) > 0 {
 		s.formula("junction_temperature + z_th_stall * loss_stall")
 		return s.settle(s.q(junctionTemperature), s.q(zThStall), cold, 0, false)
@@ -138,6 +138,7 @@ func computeCurrentMax(s *Sizing) float64 {
 	var b, c float64
 	if f := s.q(frequency); f > 0 {
 		e := s.switching()
+		s.formula(noFormula)
 		b, c = e.overlap*f, e.fixed*f
 	}
 	if room <= c {

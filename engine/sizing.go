@@ -59,6 +59,9 @@ func (s *Sizing) With(name string, q si.Quantity) (*Sizing, error) {
 	return s.with(n, q.Value), nil
 }
 
+// Set is With by number, for an SI value.
+func (s *Sizing) Set(n ID, value float64) *Sizing { return s.with(n, value) }
+
 func (s *Sizing) with(n ID, v float64) *Sizing {
 	t := &Sizing{circuit: s.circuit}
 	for i, st := range s.state {
@@ -151,7 +154,12 @@ const noFormula = "-"
 func (s *Sizing) compute(n ID) {
 	s.state[n] = computing
 	s.open = append(s.open, n)
-	v := table[n].compute(s)
+	var v float64
+	if n >= inputCount && s.outside() {
+		v = s.lack(supplyVoltage, OutsideExtraLowVoltage)
+	} else {
+		v = table[n].compute(s)
+	}
 	s.open = s.open[:len(s.open)-1]
 	switch {
 	case s.absent[n] != nil:
