@@ -50,12 +50,14 @@ func (m *marker) question(q *problem.Question, text string) (*Marked, error) {
 	}
 	var err error
 	switch q.Kind {
-	case problem.Quantity:
+	case problem.Quantity, problem.ReadOff:
 		err = m.quantity(q, a, text, one)
 	case problem.Choice:
 		err = m.choice(q, a, text, one)
 	case problem.Order:
 		err = m.order(q, a, text, one)
+	case problem.Verdict, problem.Fault, problem.Part:
+		err = m.pair(q, a, text, one)
 	case problem.Stop:
 		err = m.stop(q, a, text, one)
 	default:

@@ -39,7 +39,8 @@ func (o Outcome) CostsAttempt() bool {
 }
 
 // Response is what was typed or chosen, by question id: a quantity as text,
-// `a,c` for a choice, `c,a,b` for an order, `go` or `stop`.
+// `a,c` for a choice, `c,a,b` for an order, `go` or `stop`, and `choice/ground`
+// for a verdict, a fault or a part.
 type Response map[string]string
 
 // Result is the marking of one response.

@@ -4,7 +4,7 @@ import "fullyon/grader/problem"
 
 // Rules are the rules of marking that are printed before a problem is begun.
 type Rules struct {
-	Attempts int       // for a quantity or an order; a choice has one
+	Attempts int       // for a quantity or an order; a choice of any kind has one
 	Shares   []float64 // of the marks, by attempt
 	HintCost float64   // share of the marks that each opened hint takes
 	UnitCost float64   // marks for a wrong prefix, once a problem
@@ -16,7 +16,7 @@ var DefaultRules = Rules{Attempts: 3, Shares: []float64{1, 0.8, 0.6}, HintCost: 
 
 // AttemptsFor is how many attempts a question has.
 func (r Rules) AttemptsFor(k problem.Kind) int {
-	if k == problem.Choice || k == problem.Stop {
+	if k == problem.Choice || k == problem.Stop || k.Paired() {
 		return 1
 	}
 	return r.Attempts

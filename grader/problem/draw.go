@@ -30,7 +30,10 @@ type Values struct {
 	base  []float64 // nums of the scope as drawn
 	texts []string
 	shown [][]int // per question, the order of its options
-	key   *Key
+
+	Candidates [][]part.Part // per question of the kind part: the parts to pick from
+	outlook    [][]prospect  // what the engine says of them
+	key        *Key
 }
 
 // Draw makes the problem of a seed, the same for ever for one version of the
@@ -90,6 +93,9 @@ func (t *Template) try(rng *rand.Rand) (*Values, error) {
 	v.shown = make([][]int, len(t.Questions))
 	for i := range t.Questions {
 		v.shown[i] = rng.Perm(len(t.Questions[i].Options))
+	}
+	if err := t.pick(v, s, rng); err != nil {
+		return nil, err
 	}
 	key, err := t.keyOver(v, s, nil)
 	if err != nil {

@@ -52,6 +52,7 @@ func init() {
 		"with":     {"with('name', value, 'quantity')", buildWith},
 		"number":   {"number(x, 'unit')", buildNumber},
 		"z_th":     {"z_th(t)", buildZTh},
+		"verdict":  {"verdict('check')", buildVerdict},
 		"ratio_at": {"ratio_at(T)", buildRatioAt},
 		"quantity": {"quantity(x, 'unit')", buildQuantity},
 	}
@@ -289,6 +290,30 @@ func (c *compiler) unitArg(args []ast.Node) (si.Unit, bool) {
 	}
 	u, err := si.UnitOf(name)
 	return u, err == nil
+}
+
+// buildVerdict makes verdict('check'): holds, tight, unknown or fails, as the
+// engine's check says; verdict('all') is the worst of all checks.
+func buildVerdict(c *compiler, n ast.Node, args []ast.Node) term {
+	id, ok := c.textArg(args, 0)
+	known := id == "all" || slices.ContainsFunc(engine.Checks(), func(k engine.CheckKind) bool { return k.ID == id })
+	if !ok || len(args) != 1 || !known {
+		return c.bad(n, "write it as verdict('junction'), with the id of a check, or verdict('all')")
+	}
+	return term{kind: word, text: func(s *scope) string {
+		if s.sizing == nil {
+			s.fail(fmt.Errorf("no verdict is known before the circuit is"))
+			return ""
+		}
+		if id == "all" {
+			return string(engine.Deciding(s.sizing.Checks()).Verdict)
+		}
+		check, ok := s.sizing.Check(id)
+		if !ok {
+			s.fail(fmt.Errorf("the check %s does not apply to this circuit", id))
+		}
+		return string(check.Verdict)
+	}}
 }
 
 // buildZTh makes z_th(t): the thermal impedance of the part for a pulse of length t.

@@ -25,7 +25,7 @@ const PrefixSlip = "prefix"
 // the right one in this draw.
 func (t *Template) Generics(v *Values, q *Question) []Generic {
 	a, ok := v.key.Answer(q.ID)
-	if !ok || q.Kind != Quantity {
+	if !ok || !q.Kind.Numeric() {
 		return nil
 	}
 	var out []Generic

@@ -25,6 +25,8 @@ type Answer struct {
 	Standard  *si.Series // only values of this series are accepted
 	// Right are the ids of a choice, or the steps of an order in sequence, or "go" or "stop".
 	Right []string
+	// Grounds are the grounds that a paired answer may rest on, the deciding one first.
+	Grounds []string
 	// Text is a form of the answer that marking reads back as right.
 	Text  string
 	Slips []SlipValue
@@ -80,7 +82,7 @@ func (t *Template) keyOver(v *Values, s *scope, own map[string]si.Quantity) (*Ke
 		a := &k.Answers[i]
 		a.ID = q.ID
 		switch q.Kind {
-		case Quantity:
+		case Quantity, ReadOff:
 			t.keyQuantity(q, a, s)
 			if mine, ok := own[q.ID]; ok && s.err == nil {
 				t.carry(q, mine.Value, s)
@@ -100,6 +102,12 @@ func (t *Template) keyOver(v *Values, s *scope, own map[string]si.Quantity) (*Ke
 				a.Right = append(a.Right, q.Options[j].ID)
 			}
 			a.Text = join(a.Right)
+		case Verdict:
+			t.keyVerdict(q, a, s)
+		case Fault:
+			t.keyFault(q, a, s)
+		case Part:
+			t.keyPart(q, a, v, i)
 		case Stop:
 			a.Text = q.right.term.text(s)
 			a.Right = []string{a.Text}

@@ -24,7 +24,7 @@ func (r *reader) questions(m *read.Map) {
 
 func (r *reader) question(n read.Node, m *read.Map) {
 	q := Question{ID: m.Text("id"), At: n.Pos, Marks: 3, Skill: m.Text("skill")}
-	q.Kind = Kind(m.TextOf("kind", string(Quantity), string(Choice), string(Order), string(Stop)))
+	q.Kind = Kind(m.TextOf("kind", string(Quantity), string(Choice), string(Order), string(Stop), string(ReadOff), string(Verdict), string(Fault), string(Part)))
 	m.Require("id", "kind", "ask")
 	if !r.newName(m.Node("id"), strings.ReplaceAll(q.ID, "-", "_")) {
 		return
@@ -47,6 +47,14 @@ func (r *reader) question(n read.Node, m *read.Map) {
 	switch q.Kind {
 	case Quantity:
 		r.quantity(&q, m)
+	case ReadOff:
+		q.Curve = m.Text("curve")
+		m.Require("curve", "tolerance")
+		r.quantity(&q, m)
+	case Verdict, Part:
+		r.checked(&q, m)
+	case Fault:
+		q.Options, q.Grounds = r.optionList(m, "causes", true), r.optionList(m, "measurements", true)
 	case Choice:
 		q.Several = m.Bool("several")
 		r.options(&q, m, true)
@@ -210,6 +218,10 @@ func (r *reader) together(q *Question) {
 // options reads the options of a choice or the steps of an order.
 func (r *reader) options(q *Question, m *read.Map, choice bool) {
 	key := map[bool]string{true: "options", false: "steps"}[choice]
+	q.Options = r.optionList(m, key, choice)
+}
+
+func (r *reader) optionList(m *read.Map, key string, choice bool) (list []Option) {
 	for _, n := range m.List(key) {
 		om := n.Map()
 		if om == nil {
@@ -229,15 +241,16 @@ func (r *reader) options(q *Question, m *read.Map, choice bool) {
 		if !idForm.MatchString(o.ID) {
 			r.errorf(om.Node("id"), "an option's id is made of small letters, digits and hyphens")
 		}
-		if slices.ContainsFunc(q.Options, func(p Option) bool { return p.ID == o.ID }) {
+		if slices.ContainsFunc(list, func(p Option) bool { return p.ID == o.ID }) {
 			r.errorf(om.Node("id"), "the option %q is given twice", o.ID)
 		}
 		om.Close()
-		q.Options = append(q.Options, o)
+		list = append(list, o)
 	}
-	if len(q.Options) < 2 || len(q.Options) > 12 {
+	if len(list) < 2 || len(list) > 12 {
 		r.errorf(m.Node(key), "write from 2 to 12 %s", key)
 	}
+	return list
 }
 
 func (r *reader) before(q *Question, list []read.Node) {
@@ -285,7 +298,7 @@ func (r *reader) worked(list []read.Node) {
 		r.t.steps = append(r.t.steps, s)
 	}
 	for i := range r.t.Questions {
-		if q := &r.t.Questions[i]; q.Kind == Quantity && !answered[q.ID] && !r.t.Pause {
+		if q := &r.t.Questions[i]; q.Kind.Numeric() && !answered[q.ID] && !r.t.Pause {
 			r.errorf(q.At, "no step of the worked answer says answers: %s", q.ID)
 		}
 	}
@@ -297,8 +310,9 @@ func (r *reader) stepValue(s *step, m *read.Map) {
 	if s.is == nil || !r.wants(n, s.is, number) {
 		return
 	}
-	if _, err := formula.Parse(s.is.Source); err == nil && !s.is.term.fixed {
-		s.math = s.is.Source
+	src := strings.ReplaceAll(s.is.Source, "ratio_at(", "k(") // as the trade writes it
+	if _, err := formula.Parse(src); err == nil && !s.is.term.fixed {
+		s.math = src
 	}
 	let := &slot{name: m.Text("let"), dim: s.is.term.dim, symbol: m.Text("symbol"), figs: intOr(m, "figures", shownFigures)}
 	let.unit = r.unit(m.Node("unit"), let.dim)

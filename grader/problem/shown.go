@@ -9,6 +9,7 @@ import (
 type Page struct {
 	Situation Text
 	Part      string // circuit-file text of the part; empty without one
+	Parts     string // circuit-file text of the parts to pick from; empty without any
 	Circuit   string // circuit-file text; empty without a circuit
 	Questions []Asked
 }
@@ -24,6 +25,9 @@ type Asked struct {
 	Several bool
 	Hints   int
 	Options []AskedOption // in the order in which they are shown
+	Grounds []AskedOption // of a paired question
+	Parts   []part.Part   // of a part question: the sheets to pick from
+	Curve   string        // of a read-off
 }
 
 // AskedOption is one option as it is put.
@@ -42,10 +46,28 @@ func (t *Template) Page(v *Values) (*Page, error) {
 	if t.circuit {
 		p.Circuit = engine.WriteCircuit(&v.Circuit)
 	}
+	for i := range v.Candidates {
+		for _, c := range v.Candidates[i] {
+			p.Parts += "  -\n" + part.Write(c, 4)
+		}
+	}
+	if p.Parts != "" {
+		p.Parts = "parts:\n" + p.Parts
+	}
 	for i := range t.Questions {
 		q := &t.Questions[i]
 		a := Asked{ID: q.ID, Kind: q.Kind, Ask: q.ask.fill(s), Label: q.label.fill(s), Unit: q.Unit.Symbol, Marks: q.Marks, Several: q.Several, Hints: len(q.hints)}
-		if q.Kind != Stop {
+		a.Curve = q.Curve
+		for j := range q.Grounds {
+			o := &q.Grounds[j]
+			a.Grounds = append(a.Grounds, AskedOption{o.ID, o.text.fill(s)})
+		}
+		if q.Kind == Part {
+			a.Parts = v.Candidates[i]
+			for _, c := range a.Parts {
+				a.Options = append(a.Options, AskedOption{c.Name, Text{Markdown: c.Name}})
+			}
+		} else if q.Kind != Stop {
 			for _, j := range v.shown[i] {
 				o := &q.Options[j]
 				a.Options = append(a.Options, AskedOption{o.ID, o.text.fill(s)})

@@ -18,7 +18,17 @@ const (
 	Choice   Kind = "choice"   // one option, or several
 	Order    Kind = "order"    // steps into their sequence
 	Stop     Kind = "stop"     // go or stop; safety
+	ReadOff  Kind = "read-off" // a quantity read from a drawn curve
+	Verdict  Kind = "verdict"  // holds, tight or fails, and the check that decides
+	Fault    Kind = "fault"    // a cause, and the measurement that proves it
+	Part     Kind = "part"     // the one of several parts that holds, and the check that rules out the most tempting other
 )
+
+// Numeric tells whether the answer is a number with a unit.
+func (k Kind) Numeric() bool { return k == Quantity || k == ReadOff }
+
+// Paired tells whether the answer is a choice with its ground, written "a/b".
+func (k Kind) Paired() bool { return k == Verdict || k == Fault || k == Part }
 
 // Template is a kind of problem: what is drawn, the situation, the questions,
 // the slips and the worked answer. It is compiled once and never changes.
@@ -66,6 +76,8 @@ type Question struct {
 	Several    bool // of a choice: more than one option is to be taken
 	Options    []Option
 	Before     []Before // of an order: which step must come before which; empty means the order as written
+	Grounds    []Option // of a paired question: what the choice may rest on
+	Curve      string   // of a read-off: the curve to read, as figures name it
 	Slips      []Slip
 
 	ask, label Prose
@@ -76,7 +88,11 @@ type Question struct {
 	from, to   *Formula // of an accepted range, in place of a tolerance
 	series     *si.Series
 	right      *Formula // of a stop: the text "go" or "stop"
-	stands     *slot    // the name under which later formulas know the answer
+	checks     []string // of a verdict or part: the checks that count
+	candidates int      // of a part: how many are drawn
+	suitable   []part.Part
+	tempts     *slot // the name of the most tempting part that does not hold
+	stands     *slot // the name under which later formulas know the answer
 	sets       engine.ID
 	setsKnown  bool // the answer is the engine's own quantity `sets`, so a learner's own value can take its place
 	At         read.Pos
