@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"math"
 	"strings"
 
 	"fullyon/engine/si"
@@ -33,6 +34,18 @@ func (c *Check) Headroom() float64 {
 		return 1 / c.Ratio.Value
 	}
 	return c.Ratio.Value
+}
+
+// Slack is by how many times the ratio could worsen before the check no longer
+// holds; below 1 where it does not. +Inf where there is no ratio.
+func (c *Check) Slack() float64 {
+	if !c.Ratio.Known() || len(c.Edges) == 0 {
+		return math.Inf(1)
+	}
+	if c.Most {
+		return c.Edges[0] / c.Ratio.Value
+	}
+	return c.Ratio.Value / c.Edges[len(c.Edges)-1]
 }
 
 // CheckKind is a check by its id and question, without a circuit.
@@ -104,12 +117,18 @@ func (s *Sizing) Checks() []Check {
 	return out
 }
 
-// Deciding is the first check with the worst verdict; nil where there is none.
+// Deciding is the check that decides: of those with the worst verdict the first,
+// since causes stand before consequences; where all is within its limit, the one
+// with the least slack. Nil where there are no checks.
 func Deciding(checks []Check) *Check {
 	var worst *Check
 	for i := range checks {
-		if worst == nil || checks[i].Verdict.Worse(worst.Verdict) {
-			worst = &checks[i]
+		c := &checks[i]
+		switch {
+		case worst == nil || c.Verdict.Worse(worst.Verdict):
+			worst = c
+		case c.Verdict == worst.Verdict && c.Verdict.OK() && c.Slack() < worst.Slack():
+			worst = c
 		}
 	}
 	return worst
@@ -172,7 +191,7 @@ func lookFor(name string) string {
 	if !strings.HasPrefix(d.input.Path, "part.") {
 		return ""
 	}
-	return "; look in the datasheet for " + d.symbolText + ", " + d.Meaning
+	return "; look in the datasheet for the line " + d.symbolText
 }
 
 // usualMargin is the share by which a rating should exceed its stress: common practice.

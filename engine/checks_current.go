@@ -195,7 +195,6 @@ func judgeWiring(j *judgement) {
 	if !j.s.has(wireDropShare) {
 		return
 	}
-	percent := si.MustUnit("%")
 	share := si.Of(j.q(wireDropShare), si.One).FiguresIn(percent, 2)
 	if j.q(wireDropShare) <= dropShare*(1+near) || j.Verdict != Holds {
 		j.Because = j.Because[:len(j.Because)-1] + fmt.Sprintf(", and %s of the supply, %s, is lost along it.", share, j.t(wireDrop))

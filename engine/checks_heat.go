@@ -33,6 +33,9 @@ func judgeRunaway(j *judgement) {
 	j.most(j.q(thetaTotal)*i*i*j.q(RDSOnCold)*(up-down), 1, 1/settled, si.One)
 	j.Row = j.resistanceRow()
 	if !j.s.has(junctionTemperature) {
+		if j.Verdict != Fails { // it would settle, but above all bounds
+			j.Ratio, j.Edges = si.Quantity{}, nil
+		}
 		j.Verdict = Fails
 		j.Because = "No temperature below 1000 °C is reached at which the part settles: each degree raises the resistance, and that makes more heat than the surroundings take away."
 	} else {

@@ -175,14 +175,18 @@ const thresholdDrift = 5e-3
 // judgeHeldOff compares the lift of the gate by a rising supply with the lowest
 // threshold of the warm part. A gate that nothing holds is tight at best.
 func judgeHeldOff(j *judgement) {
-	if !j.need(gateBump, vthMin, junctionTemperature) {
+	warm := junctionTemperature
+	if !j.s.has(warm) {
+		warm = junctionLimit // whatever heats it, it is not to become warmer than that
+	}
+	if !j.need(gateBump, vthMin, warm) {
 		return
 	}
-	limit := j.q(vthMin) - thresholdDrift*math.Max(0, j.q(junctionTemperature)-25)
+	limit := j.q(vthMin) - thresholdDrift*math.Max(0, j.q(warm)-25)
 	j.source = j.s.equation(gateBump)
 	j.most(j.q(gateBump), limit, usualMargin, si.Voltage)
 	j.Row = j.rowOf(vthMin, cRss, cIss)
-	lift := fmt.Sprintf("The supply comes up and lifts the gate by %s; a warm part may begin to conduct at %s (5 mV less for each kelvin above 25 °C, common practice)", j.t(gateBump), inWords(math.Max(0, limit), si.Voltage))
+	lift := fmt.Sprintf("The supply comes up and lifts the gate by %s; at %s the part may begin to conduct at %s (5 mV less for each kelvin above 25 °C, common practice)", j.t(gateBump), j.t(warm), inWords(math.Max(0, limit), si.Voltage))
 	if !j.s.given(pullDown) {
 		if j.Verdict == Holds {
 			j.Verdict = Tight

@@ -88,7 +88,6 @@ func writeQuantity(q si.Quantity) string {
 
 // writePercent writes a share as a percentage where that loses nothing.
 func writePercent(q si.Quantity) string {
-	percent := si.MustUnit("%")
 	text := strconv.FormatFloat(q.In(percent), 'g', -1, 64) + " %"
 	if back, err := si.Parse(text, q.Dim); err == nil && back == q {
 		return text

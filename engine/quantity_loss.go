@@ -17,7 +17,7 @@ func lossQuantities() []Definition {
 				r, fit := s.circuit.Part.RowFor(v)
 				if fit == part.None {
 					return s.lack(RDSOnCold, "no row of R_DS(on) at or below %s is guaranteed; the lowest is at %s",
-						si.Of(v, si.Voltage).Figures(3), si.Of(s.q(vgsRequired), si.Voltage).Figures(3))
+						inWords(v, si.Voltage), inWords(s.q(vgsRequired), si.Voltage))
 				}
 				if !r.Max.Known() {
 					return s.lack(RDSOnCold, "the R_DS(on) row at %s has no max column", r.VGS)

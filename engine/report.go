@@ -26,10 +26,16 @@ type Report struct {
 // Computed is a quantity with its value and the formula that served.
 type Computed struct {
 	*Definition
-	Value   si.Quantity
-	Symbols string // formula with symbols; may be empty
-	Numbers string // formula with numbers; may be empty
+	Value si.Quantity
+
+	sizing *Sizing
 }
+
+// Symbols is the formula that served, with symbols, in plain text; empty where the value comes from a table or a solution.
+func (c *Computed) Symbols() string { return c.sizing.Symbols(c.ID) }
+
+// Numbers is Symbols with this circuit's numbers.
+func (c *Computed) Numbers() string { return c.sizing.Numbers(c.ID) }
 
 // Default is a value that a result leans on without its having been given.
 type Default struct {
@@ -55,7 +61,7 @@ func Size(c *Circuit) Report {
 			r.Absent = append(r.Absent, s.absent[n])
 			continue
 		}
-		r.Quantities = append(r.Quantities, Computed{&table[n], si.Of(s.value[n], table[n].Dim), s.Symbols(n), s.Numbers(n)})
+		r.Quantities = append(r.Quantities, Computed{&table[n], si.Of(s.value[n], table[n].Dim), s})
 	}
 	r.Defaults = s.defaults()
 	r.Cautions = s.cautions()
@@ -102,7 +108,7 @@ func (s *Sizing) defaults() []Default {
 	if leant.has(rdsOnRatio) || s.state[junctionTemperature] == known {
 		if k, fromTable := s.circuit.Part.Ratio(125); !fromTable && s.circuit.HasPart() {
 			out = append(out, Default{table[rdsOnRatio].Name, "the file has no curve, so R_DS(on) is taken to rise by " +
-				si.Of((k-1)/100, si.One).FiguresIn(si.MustUnit("%"), 2) + " of its value at 25 °C for each kelvin (upper side of published datasheets)"})
+				si.Of((k-1)/100, si.One).FiguresIn(percent, 2) + " of its value at 25 °C for each kelvin (upper side of published datasheets)"})
 		}
 	}
 	for i := range words {

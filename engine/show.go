@@ -12,6 +12,8 @@ import (
 // figures is how many figures a computed value is printed with: no input bears more.
 const figures = 3
 
+var percent = si.MustUnit("%")
+
 // inWords prints a value for a sentence: as it stands where it is short, else rounded.
 func inWords(v float64, d si.Dim) string {
 	q := si.Of(v, d)
