@@ -41,6 +41,7 @@ type term struct {
 	truth  func(*scope) bool
 	fixed  bool // does not depend on the scope
 	engine bool // a bare engine name
+	sheet  bool // read off a row of the datasheet, not worked out
 	id     engine.ID
 }
 

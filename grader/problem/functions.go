@@ -181,7 +181,7 @@ func buildRow(c *compiler, n ast.Node, args []ast.Node) term {
 	if !c.want(args[0], v, number) || v.dim != si.Voltage {
 		return c.bad(args[0], "a row is chosen by a gate voltage")
 	}
-	return term{dim: si.Resistance, num: func(s *scope) float64 {
+	return term{dim: si.Resistance, sheet: true, num: func(s *scope) float64 {
 		if s.sizing == nil {
 			return s.fail(fmt.Errorf("no row is known before the part is"))
 		}

@@ -311,7 +311,8 @@ func (r *reader) stepValue(s *step, m *read.Map) {
 		return
 	}
 	src := strings.ReplaceAll(s.is.Source, "ratio_at(", "k(") // as the trade writes it
-	if _, err := formula.Parse(src); err == nil && !s.is.term.fixed {
+	lookedUp := s.is.term.fixed || s.is.term.engine || s.is.term.sheet // found, not worked out: there is no formula to show
+	if _, err := formula.Parse(src); err == nil && !lookedUp {
 		s.math = src
 	}
 	let := &slot{name: m.Text("let"), dim: s.is.term.dim, symbol: m.Text("symbol"), figs: intOr(m, "figures", shownFigures)}
