@@ -310,7 +310,7 @@ func (r *reader) stepValue(s *step, m *read.Map) {
 	if s.is == nil || !r.wants(n, s.is, number) {
 		return
 	}
-	src := strings.ReplaceAll(s.is.Source, "ratio_at(", "k(") // as the trade writes it
+	src := strings.ReplaceAll(s.is.Source, "ratio_at(", "k(")          // as the trade writes it
 	lookedUp := s.is.term.fixed || s.is.term.engine || s.is.term.sheet // found, not worked out: there is no formula to show
 	if _, err := formula.Parse(src); err == nil && !lookedUp {
 		s.math = src
