@@ -218,6 +218,9 @@ func column(figures int, qs ...si.Quantity) ([3]string, string) {
 		text = lead.Plain()
 	}
 	_, symbol, _ := strings.Cut(text, " ")
+	if lead.Dim == si.Charge && symbol == "pC" { // all charges of a sheet stand in one unit
+		symbol = "nC"
+	}
 	unit, err := si.UnitOf(symbol)
 	if err != nil || unit.Dim != lead.Dim { // a lone C reads as °C
 		unit = lead.Dim.Unit()

@@ -2,8 +2,8 @@ package figure
 
 import (
 	"strconv"
+	"strings"
 
-	"fullyon/engine/part"
 	"fullyon/engine/si"
 )
 
@@ -70,13 +70,18 @@ var perKelvin = si.MustUnit("%/K")
 func (s *sheet) ratio(out []TableRow) []TableRow {
 	if table := s.p.Characteristics.Ratio; len(table) >= 2 {
 		symbol := "k(T_{J})"
+		places := 2
+		for _, pt := range table {
+			if _, frac, _ := strings.Cut(tidy(si.Round(pt.Ratio.Value, 6)), "."); len(frac) > places {
+				places = len(frac)
+			}
+		}
 		for _, pt := range table {
 			at := "R_{DS(on)} over its value at 25" + nbsp + "°C, at T_{J} = " + value(pt.Temperature)
 			if symbol == "" {
 				at = "at T_{J} = " + value(pt.Temperature)
 			}
-			v, _ := column(2, pt.Ratio)
-			out = append(out, TableRow{"r_ds_on_ratio", symbol, at, "", v[0], "", ""})
+			out = append(out, TableRow{"r_ds_on_ratio", symbol, at, "", fixedPlaces(pt.Ratio.Value, places), "", ""})
 			symbol = ""
 		}
 		return out
@@ -129,11 +134,3 @@ func (s *sheet) turned(q si.Quantity) si.Quantity {
 
 // signed prints a condition.
 func (s *sheet) signed(q si.Quantity) string { return value(s.turned(q)) }
-
-// channelSign is the sign with which a part's voltages are printed.
-func channelSign(p *part.Part) float64 {
-	if p.Channel == part.P {
-		return -1
-	}
-	return 1
-}

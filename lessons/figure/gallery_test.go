@@ -2,6 +2,7 @@ package figure
 
 import (
 	"fmt"
+	markup "html"
 	"os"
 	"strings"
 	"testing"
@@ -52,9 +53,23 @@ func gallery() []func(id string) string {
 	for _, name := range []string{"N", "P"} {
 		p := drawerPart(part.Channel(name), 1)
 		t := Datasheet(&p, nil)
-		out = append(out, t.HTML, func(string) string { return "<pre>" + string(escape(nil, t.Text())) + "</pre>" })
+		out = append(out, t.HTML, func(string) string { return "<pre>" + markup.EscapeString(t.Text()) + "</pre>" })
 		short := Datasheet(&p, []string{"v_ds", "v_gs", "i_d", "t_j", "v_gs_th", "r_ds_on", "theta_ja"})
 		out = append(out, short.HTML)
+	}
+	for _, name := range []string{"N", "P"} {
+		p := drawerPart(part.Channel(name), 3)
+		for _, f := range []Figure{RatioCurve(&p), ResistanceCurve(&p)} {
+			out = append(out, func(id string) string { return f.SVG(id) + f.Table.HTML(id+"-p") })
+		}
+	}
+	for _, l := range lineExamples() {
+		wide := AnswerLine(l)
+		l.Width = lineNarrow
+		narrow := AnswerLine(l)
+		out = append(out, func(id string) string {
+			return Responsive(id, &wide, &narrow) + "<pre>" + markup.EscapeString(l.Text(72)) + "</pre>"
+		})
 	}
 	return out
 }

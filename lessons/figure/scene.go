@@ -38,16 +38,16 @@ type Pen struct {
 // Op is what a step of a path does.
 type Op uint8
 
-// Move starts a stroke at (X, Y), Line draws to it, Curve draws a cubic Bézier
-// curve to it by way of two control points, Close goes back to the last Move.
+// MoveTo starts a stroke at (X, Y), LineTo draws to it, CurveTo draws a cubic Bézier
+// curve to it by way of two control points, ClosePath goes back to the last MoveTo.
 const (
-	Move Op = iota
-	Line
-	Curve
-	Close
+	MoveTo Op = iota
+	LineTo
+	CurveTo
+	ClosePath
 )
 
-// Step is one step of a path. The control points serve a Curve only.
+// Step is one step of a path. The control points serve a CurveTo only.
 type Step struct {
 	Op             Op
 	X, Y           float64
@@ -117,12 +117,12 @@ func newScene(class string, shapes int) *Scene {
 	return &Scene{Class: class, Shapes: make([]Shape, 0, shapes), steps: make([]Step, 0, 3*shapes)}
 }
 
-func (s *Scene) move(x, y float64) { s.steps = append(s.steps, Step{Op: Move, X: x, Y: y}) }
-func (s *Scene) line(x, y float64) { s.steps = append(s.steps, Step{Op: Line, X: x, Y: y}) }
-func (s *Scene) close()            { s.steps = append(s.steps, Step{Op: Close}) }
+func (s *Scene) move(x, y float64) { s.steps = append(s.steps, Step{Op: MoveTo, X: x, Y: y}) }
+func (s *Scene) line(x, y float64) { s.steps = append(s.steps, Step{Op: LineTo, X: x, Y: y}) }
+func (s *Scene) close()            { s.steps = append(s.steps, Step{Op: ClosePath}) }
 
 func (s *Scene) curve(x1, y1, x2, y2, x, y float64) {
-	s.steps = append(s.steps, Step{Curve, x, y, x1, y1, x2, y2})
+	s.steps = append(s.steps, Step{CurveTo, x, y, x1, y1, x2, y2})
 }
 
 // stroke ends the path drawn since the last one. A path that continues the shape

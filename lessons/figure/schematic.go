@@ -28,18 +28,19 @@ type Options struct {
 
 // The columns and sizes of a schematic.
 const (
-	boardX0  = 4.0
-	boardX1  = 38.0 // the board's terminals
-	nodeX    = 116.0
-	drainX   = 192.0
-	gateX    = drainX - gateToDrain
-	wheelX   = drainX - 44 // the freewheel branch
-	aside    = drainX + 28 // labels right of the main line
-	fullSize = 14.0
-	softSize = 13.0
-	pitch    = 16.0
-	least    = 330.0 // the width of a usual drawing
-	margin   = 4.0
+	boardX0     = 4.0
+	boardX1     = 38.0 // the board's terminals
+	nodeX       = 116.0
+	drainX      = 192.0
+	gateX       = drainX - gateToDrain
+	wheelX      = drainX - 44 // the freewheel branch
+	rightWheelX = drainX + 44
+	aside       = drainX + 28 // labels right of the main line
+	fullSize    = 14.0
+	softSize    = 13.0
+	pitch       = 16.0
+	least       = 330.0 // the width of a usual drawing
+	margin      = 4.0
 )
 
 // drawing is a schematic being made.
@@ -122,7 +123,7 @@ func (d *drawing) lowSide(top float64) {
 	gate := y + half
 	d.rail = gate + 62
 	d.load(top, n2)
-	d.freewheel(top, n2, false)
+	d.freewheel(top, n2)
 	d.poly(wire, drainX, n2, drainX, y-half)
 	d.poly(wire, drainX, y+half, drainX, d.rail)
 	d.transistor(y, part.N)
@@ -161,7 +162,7 @@ func (d *drawing) highSide(top float64, shift bool) {
 		d.dot(nodeX, gate)
 	}
 	d.load(n1, d.rail)
-	d.freewheel(n1, d.rail, shift)
+	d.freewheel(n1, d.rail)
 	if shift {
 		d.shifter(gate, pin)
 	} else {
@@ -191,7 +192,7 @@ func (d *drawing) transistor(y float64, want part.Channel) {
 	d.label(Soft, 12, drainX-7, y-27, End, up)
 	d.label(Soft, 12, drainX-7, y+36, End, down)
 	d.label(Soft, 12, gateX-6, y+3, End, "G")
-	text := lines(d.c.Part.Name, fullSize, 100, true)
+	text := atMost(3, lines(clip(d.c.Part.Name), fullSize, 100, true))
 	base := y + 5 - pitch/2*float64(len(text)-1)
 	if p := d.c.Part.Package; p != "" && len(text) > 0 {
 		base -= pitch / 2
@@ -200,7 +201,7 @@ func (d *drawing) transistor(y float64, want part.Channel) {
 		d.plain(Ink, fullSize, drainX+bodyAside+12, base, Start, t).Bold = true
 		base += pitch
 	}
-	for _, t := range lines(d.c.Part.Package, softSize, 100, false) {
+	for _, t := range atMost(1, lines(clip(d.c.Part.Package), softSize, 100, false)) {
 		d.plain(Soft, softSize, drainX+bodyAside+12, base, Start, t)
 		base += pitch
 	}
@@ -231,66 +232,73 @@ func (d *drawing) load(y0, y1 float64) {
 	default:
 		d.resistor(drainX, y0, y1, 20, 50)
 	}
-	name := d.o.Load
-	if name == "" {
-		name = loadKind[l.Kind]
+	text, named := d.loadText()
+	x, y := aside, (y0+y1)/2
+	n := len(text)
+	switch {
+	case d.besides(): // the freewheel branch stands on this side, and its text below this one
+		x = rightWheelX + 14
+		n += len(d.wheelText())
+	case l.Kind == engine.Capacitive:
+		x += 4
 	}
-	text := lines(name, fullSize, 104, false)
-	named := len(text)
-	if !d.o.Bare {
-		text = append(text, loadValues(l)...)
-	}
-	y := (y0 + y1) / 2
-	if d.c.Freewheel.Kind != "" && d.high && d.c.Drive.Stage == engine.LevelShift && d.wheel() {
-		y -= pitch * float64(len(d.wheelText())) / 2
-	}
-	y += 5 - pitch/2*float64(len(text)-1)
-	if d.high { // clear of the name of the rail
-		y -= max(0, y+pitch*float64(len(text)-1)-(d.rail-16))
-	}
+	y = d.stackTop(y, n)
 	for i, t := range text {
-		x := aside
-		if d.c.Load.Kind == engine.Capacitive {
-			x += 4
-		}
-		if d.wheel() && d.high && d.c.Drive.Stage == engine.LevelShift {
-			x = drainX + 44 + 14
-		}
-		s := d.plain(Ink, fullSize, x, y, Start, t)
-		s.numeric = i >= named
+		d.plain(Ink, fullSize, x, y, Start, t).numeric = i >= named
 		y += pitch
 	}
 }
 
+// loadText is what stands beside the load, and how many lines of it are its name.
+func (d *drawing) loadText() ([]string, int) {
+	name := d.o.Load
+	if name == "" {
+		name = loadKind[d.c.Load.Kind]
+	}
+	text := atMost(2, lines(clip(name), fullSize, 104, false))
+	named := len(text)
+	if !d.o.Bare {
+		text = append(text, loadValues(&d.c.Load)...)
+	}
+	return text, named
+}
+
+// stackTop is the baseline of the first of n lines around y; on the high side they stay
+// clear of the name of the rail.
+func (d *drawing) stackTop(y float64, n int) float64 {
+	y += 5 - pitch/2*float64(n-1)
+	if d.high {
+		y -= max(0, y+pitch*float64(n-1)-(d.rail-16))
+	}
+	return y
+}
+
+// besides tells whether the freewheel branch stands right of the load, to make way for a level shift.
+func (d *drawing) besides() bool {
+	return d.high && d.c.Drive.Stage == engine.LevelShift && d.wheel()
+}
+
 // loadValues are the values written beside a load.
 func loadValues(l *engine.Load) []string {
-	out := make([]string, 0, 4)
-	add := func(before string, s, after string) {
-		out = append(out, before+s+after)
-	}
+	out := make([]string, 0, 6)
 	if l.Current.Known() {
-		add("", shortCurrent(l.Current), "")
+		out = append(out, shortCurrent(l.Current))
 	}
-	if l.Power.Known() {
-		add("", short(l.Power), "")
-	}
-	if l.Resistance.Known() {
-		add("", short(l.Resistance), "")
-	}
-	if l.Inductance.Known() && l.Kind != engine.Resistive {
-		add("", short(l.Inductance), "")
+	for _, q := range [...]si.Quantity{l.Power, l.Resistance, l.Inductance} {
+		if q.Known() {
+			out = append(out, short(q))
+		}
 	}
 	if l.StallCurrent.Known() {
-		add("", shortCurrent(l.StallCurrent), " stalled")
+		out = append(out, shortCurrent(l.StallCurrent)+" stalled")
 	}
 	if l.ColdRatio.Known() {
-		add("×", short(l.ColdRatio), " when cold")
+		out = append(out, "×"+short(l.ColdRatio)+" when cold")
 	}
-	if l.Capacitance.Known() {
-		add("", short(l.Capacitance), "")
-	}
-	if l.SeriesResistance.Known() {
-		add("", short(l.SeriesResistance), "")
+	for _, q := range [...]si.Quantity{l.Capacitance, l.SeriesResistance} {
+		if q.Known() {
+			out = append(out, short(q))
+		}
 	}
 	return out
 }
@@ -306,7 +314,7 @@ func (d *drawing) val(q si.Quantity) string {
 // val3 prints a value where there is room for three figures.
 func (d *drawing) val3(q si.Quantity) string {
 	s := d.val(q)
-	if utf8.RuneCountInString(s) > 8 {
+	if utf8.RuneCountInString(s) > 7 {
 		s = bound(q.Figures(3))
 	}
 	return s

@@ -15,14 +15,15 @@ func (d *drawing) wheel() bool {
 // the direction it had, so out of the load's lower end and back into its upper
 // end: the diode points up. A zener in series with it points down: it is to break
 // down while the diode conducts. On the right the branch makes way for a level shift.
-func (d *drawing) freewheel(y0, y1 float64, right bool) {
+func (d *drawing) freewheel(y0, y1 float64) {
 	if !d.wheel() {
 		return
 	}
 	m := (y0 + y1) / 2
 	x, a, tx := wheelX, End, wheelX-16
+	right := d.besides()
 	if right {
-		x, a, tx = drainX+44, Start, drainX+44+14
+		x, a, tx = rightWheelX, Start, rightWheelX+14
 	}
 	zener := d.c.Freewheel.Kind == engine.Zener
 	d.poly(wire, drainX, y0, x, y0, x, y1, drainX, y1)
@@ -40,25 +41,13 @@ func (d *drawing) freewheel(y0, y1 float64, right bool) {
 	text := d.wheelText()
 	y := m + 5 - pitch/2*float64(len(text)-1)
 	if right {
-		y += pitch * float64(d.loadLines()) / 2
+		load, _ := d.loadText()
+		y = d.stackTop(m, len(load)+len(text)) + pitch*float64(len(load))
 	}
 	for _, t := range text {
 		d.label(Ink, softSize, tx, y, a, t)
 		y += pitch
 	}
-}
-
-// loadLines counts the lines of text beside the load.
-func (d *drawing) loadLines() int {
-	name := d.o.Load
-	if name == "" {
-		name = loadKind[d.c.Load.Kind]
-	}
-	n := len(lines(name, fullSize, 104, false))
-	if !d.o.Bare {
-		n += len(loadValues(&d.c.Load))
-	}
-	return n
 }
 
 // wheelText is what stands beside the freewheel branch.
@@ -101,7 +90,7 @@ func (d *drawing) pin(y float64, series bool) {
 	from := boardX1 + terminalRadius
 	if r := d.c.Drive.SeriesResistor; series && r.Known() {
 		d.levelResistor(from, nodeX, y)
-		d.label(Ink, fullSize, (from+nodeX)/2, y-13, Middle, d.val(r))
+		d.label(Ink, fullSize, (from+nodeX)/2, y-13, Middle, d.val3(r))
 		return
 	}
 	d.poly(wire, from, y, nodeX, y)
@@ -197,7 +186,7 @@ func (d *drawing) noteText() []string {
 	if c.Heatsinked() {
 		t := "heatsink: " + short(c.Surroundings.SinkAmbient)
 		if c.Surroundings.CaseSink.Known() {
-			t += ", seat " + short(c.Surroundings.CaseSink)
+			t += ", mounting " + short(c.Surroundings.CaseSink)
 		}
 		out = append(out, t)
 	}

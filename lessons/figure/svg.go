@@ -106,12 +106,12 @@ func trace(b []byte, steps []Step) []byte {
 	var x, y float64
 	for _, t := range steps {
 		switch {
-		case t.Op == Close:
+		case t.Op == ClosePath:
 			b = append(b, 'Z')
 			continue
-		case t.Op == Move:
+		case t.Op == MoveTo:
 			b = pair(append(b, 'M'), t.X, t.Y)
-		case t.Op == Curve:
+		case t.Op == CurveTo:
 			b = pair(append(b, 'C'), t.X1, t.Y1)
 			b = pair(append(b, ' '), t.X2, t.Y2)
 			b = pair(append(b, ' '), t.X, t.Y)

@@ -50,16 +50,10 @@ func shortCurrent(q si.Quantity) string {
 func span(a, b si.Quantity) string { return value(a) + " to " + value(b) }
 
 // lines breaks a name at spaces and after hyphens into lines of at most max
-// units at this size. A line that cannot be broken stays whole up to a usual
-// length of a name; beyond it the name is cut, since it stands whole in the facts.
+// units at this size. A word that cannot be broken stays whole.
 func lines(name string, size, max float64, bold bool) []string {
-	const most = 40
-	name = strings.Join(strings.Fields(name), " ")
-	if utf8.RuneCountInString(name) > most {
-		r := []rune(name)
-		name = string(r[:most-1]) + "…"
-	}
 	var out []string
+	name = strings.TrimSpace(name)
 	for name != "" {
 		cut, last := len(name), 0
 		for i, r := range name {
@@ -99,4 +93,53 @@ func tidy(v float64) string {
 		return "−" + s[1:]
 	}
 	return s
+}
+
+// fixedPlaces prints a number with so many decimals.
+func fixedPlaces(v float64, places int) string {
+	s := strconv.FormatFloat(v, 'f', places, 64)
+	if s[0] == '-' {
+		return "−" + s[1:]
+	}
+	return s
+}
+
+// atMost keeps the first n lines of a text and marks that there was more.
+func atMost(n int, text []string) []string {
+	if len(text) > n {
+		text = text[:n]
+		text[n-1] += "…"
+	}
+	return text
+}
+
+// clip cuts a name beyond the usual length of one; it stands whole in the facts.
+func clip(name string) string {
+	const most = 40
+	if utf8.RuneCountInString(name) <= most {
+		return name
+	}
+	return string([]rune(name)[:most-1]) + "…"
+}
+
+// wrap breaks a text like lines, and words too that are wider than a line.
+func wrap(text string, size, max float64) []string {
+	var out []string
+	for _, l := range lines(text, size, max, false) {
+		for size*width(l, false) > max {
+			cut := 0
+			for i := range l {
+				if i > 0 && size*width(l[:i], false) > max {
+					break
+				}
+				cut = i
+			}
+			if cut == 0 {
+				break
+			}
+			out, l = append(out, l[:cut]), l[cut:]
+		}
+		out = append(out, l)
+	}
+	return out
 }
