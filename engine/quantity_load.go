@@ -60,6 +60,7 @@ func computeLoadCurrent(s *Sizing) float64 {
 		s.formula("supply_voltage / load_resistance")
 		return s.q(supplyVoltage) / s.q(loadResistance)
 	case s.circuit.Load.Kind == Capacitive:
+		s.formula("0")
 		return 0 // nothing flows once it is charged
 	}
 	return s.lack(givenCurrent, "the load needs one of current, power or resistance")

@@ -41,7 +41,7 @@ func lossQuantities() []Definition {
 		{ID: switchingEnergy, Name: "switching_energy", Symbol: `E_{sw}`, Meaning: "energy that the edges of one period turn into heat", Dim: si.Energy,
 			Formula: "supply_maximum * switch_current * (turn_on_time + turn_off_time) / 6 + c_oss * supply_maximum^2 / 2",
 			Source:  "AN558 (resistive, 1/6); AN5233 eq. 2 and SLUP169 p. 9 (inductive, 1/2); both edges summed",
-			compute: func(s *Sizing) float64 { c := s.switching(); return c.overlap + c.fixed }},
+			compute: func(s *Sizing) float64 { c := s.switching(); return c.overlap + c.square + c.fixed }},
 		{ID: lossSwitching, Name: "loss_switching", Symbol: `P_{sw}`, Meaning: "heat of the edges", Dim: si.Power,
 			Formula: "switching_energy * frequency", Source: "energy of a period times periods per second",
 			compute: func(s *Sizing) float64 {
@@ -81,8 +81,8 @@ func lossQuantities() []Definition {
 }
 
 // cycle is the energy that one period of switching costs, in J: overlap grows
-// with the current, the rest does not.
-type cycle struct{ overlap, fixed float64 }
+// with the current, square with its square, the rest does not grow.
+type cycle struct{ overlap, square, fixed float64 }
 
 // switching gives the energy of one period.
 //
@@ -116,7 +116,7 @@ func (s *Sizing) switching() cycle {
 			c.fixed += v * s.q(qRR)
 		} else if s.given(inductance) {
 			s.formula("supply_maximum * switch_current * (turn_on_time + turn_off_time) / 2 + avalanche_energy" + tail)
-			c.fixed += s.q(avalancheEnergy)
+			c.square = s.q(avalancheEnergy)
 		}
 	}
 	return c

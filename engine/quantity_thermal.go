@@ -126,7 +126,7 @@ func (s *Sizing) impedance(t float64) float64 {
 	return z.At(t)
 }
 
-// computeCurrentMax solves θ (s² P_cond + s P_overlap + P_fixed) = T_lim − T_A
+// computeCurrentMax solves θ (s² (P_cond + P_avalanche) + s P_overlap + P_fixed) = T_lim − T_A
 // for the factor s by which the load current may grow, all at the limit.
 func computeCurrentMax(s *Sizing) float64 {
 	room := (s.q(junctionLimit) - s.q(ambient)) / s.q(thetaTotal)
@@ -139,7 +139,7 @@ func computeCurrentMax(s *Sizing) float64 {
 	if f := s.q(frequency); f > 0 {
 		e := s.switching()
 		s.formula(noFormula)
-		b, c = e.overlap*f, e.fixed*f
+		a, b, c = a+e.square*f, e.overlap*f, e.fixed*f
 	}
 	if room <= c {
 		return 0
