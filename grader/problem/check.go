@@ -25,10 +25,11 @@ import (
 func (t *Template) Check(seeds int) read.Errors {
 	c := &checking{t: t, told: map[int]bool{}, shapes: map[string]int{}}
 	c.level()
-	for seed := range uint64(seeds) {
+	for seed, failed := uint64(0), 0; seed < uint64(seeds) && failed < hopeless; seed++ {
 		v, err := t.Draw(seed)
 		if err != nil {
 			c.tell(1, seed, "%v; loosen where, widen draw, or set the slips further apart", err)
+			failed++
 			continue
 		}
 		c.shapes[v.Shape]++
@@ -44,6 +45,9 @@ func (t *Template) Check(seeds int) read.Errors {
 	c.shapesHold(seeds)
 	return c.errs
 }
+
+// hopeless is how many seeds without a draw are enough to stop looking.
+const hopeless = 20
 
 type checking struct {
 	t      *Template
