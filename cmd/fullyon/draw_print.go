@@ -1,0 +1,132 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"slices"
+
+	"fullyon/engine/si"
+	"fullyon/grader/problem"
+	"fullyon/lessons/figure"
+)
+
+// print shows a problem as it is before marking.
+func (d *drawn) print(w io.Writer) {
+	t := d.template
+	fmt.Fprintln(w, t.Title)
+	fmt.Fprintf(w, "%s, seed %d · lesson %d · level %d · about %d min · %d marks\n\n", t.ID, d.values.Seed, t.Lesson, t.Level, t.Minutes, t.Marks())
+	para(w, 0, plain(d.page.Situation))
+	if t.OnPaper {
+		fmt.Fprintln(w)
+		para(w, 0, "On paper only: do not build this.")
+	}
+	if t.HasCircuit() && slices.Contains(t.Figures, "schematic") {
+		heading(w, "The circuit")
+		f := figure.Schematic(&d.values.Circuit, figure.Options{})
+		for _, fact := range f.Facts {
+			table(w, 2, [][]string{{"·", fact}})
+		}
+	}
+	if d.values.Part != nil && slices.Contains(t.Figures, "datasheet") {
+		heading(w, "From the datasheet")
+		sheet := figure.Datasheet(d.values.Part, t.Rows)
+		verbatim(w, 2, sheet.Text())
+	}
+	for i := range d.page.Questions {
+		printQuestion(w, i+1, &d.page.Questions[i])
+	}
+	fmt.Fprintln(w)
+	verbatim(w, 0, d.howToAnswer())
+}
+
+func printQuestion(w io.Writer, n int, q *problem.Asked) {
+	fmt.Fprintln(w)
+	table(w, 0, [][]string{{fmt.Sprintf("%d.", n), plain(q.Ask)}})
+	unit := ""
+	if q.Kind == problem.Quantity && q.Unit != "" {
+		unit = fmt.Sprintf(" · answer in %s, or in another unit of its kind", q.Unit)
+	}
+	fmt.Fprintf(w, "    %s · %d marks%s\n", q.ID, q.Marks, unit)
+	var rows [][]string
+	for _, o := range q.Options {
+		rows = append(rows, []string{o.ID, plain(o.Text)})
+	}
+	table(w, 4, rows)
+}
+
+// howToAnswer is the command line that marks an answer to this problem.
+func (d *drawn) howToAnswer() string {
+	line := fmt.Sprintf("fullyon mark %s --seed %d", d.template.ID, d.values.Seed)
+	for _, q := range d.page.Questions {
+		line += fmt.Sprintf(" --answer '%s=…'", q.ID)
+	}
+	return "Answer with: " + line
+}
+
+// printKey shows answers, slips and the worked answer.
+func (d *drawn) printKey(w io.Writer) error {
+	key := d.template.Key(d.values)
+	for i := range key.Answers {
+		a, q := &key.Answers[i], &d.template.Questions[i]
+		heading(w, "Key to "+a.ID)
+		printed := "  " + a.Text
+		if q.Kind == problem.Quantity {
+			printed += "  " + accepted(a)
+		}
+		fmt.Fprintln(w, printed)
+		slips, err := d.slipsJSON(q, a)
+		if err != nil {
+			return err
+		}
+		var rows [][]string
+		for _, s := range slips {
+			rows = append(rows, []string{s.ID, s.Text, s.Because})
+		}
+		table(w, 4, rows)
+	}
+	lines, err := d.template.Worked(d.values)
+	if err != nil {
+		return err
+	}
+	if len(lines) > 0 {
+		heading(w, "Worked answer")
+	}
+	for i := range lines {
+		printLine(w, i+1, &lines[i])
+	}
+	return nil
+}
+
+// accepted says in words which values are accepted.
+func accepted(a *problem.Answer) string {
+	at := func(v float64) string { return si.Of(v, a.Value.Dim).Figures(4) }
+	switch {
+	case math.IsInf(a.Low, 0):
+		return "accepted: up to " + at(a.High)
+	case math.IsInf(a.High, 0):
+		return "accepted: from " + at(a.Low)
+	case a.Low == a.High:
+		return "accepted: just this"
+	}
+	return "accepted: from " + at(a.Low) + " to " + at(a.High)
+}
+
+func printLine(w io.Writer, n int, l *problem.Line) {
+	row := lineOf(l)
+	text := row.Say
+	if l.Row != "" {
+		text += " (row " + l.Row + ")"
+	}
+	table(w, 2, [][]string{{fmt.Sprintf("%d.", n), text}})
+	if row.Symbol == "" {
+		return
+	}
+	sum := row.Symbol
+	for _, side := range []string{row.Formula, row.Numbers, l.Shown} {
+		if side != "" {
+			sum += " = " + side
+		}
+	}
+	para(w, 6, sum)
+}
