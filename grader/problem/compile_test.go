@@ -226,3 +226,11 @@ func BenchmarkDraw(b *testing.B) {
 	}
 	b.ReportMetric(float64(tries)/float64(b.N), "tries/op")
 }
+
+func BenchmarkCompile(b *testing.B) {
+	for b.Loop() {
+		if _, err := compile(good); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
