@@ -24,15 +24,18 @@ func (t *Table) HTML(id string) string {
 		put(`<table class="sheet-table"><caption>`)
 		b = html(b, g.Caption)
 		put(`</caption><thead><tr>`)
-		for i, h := range g.heads() {
+		put(`<th scope="col">`, g.symbolHead(), `</th>`)
+		columns := g.columns()
+		for _, h := range columns {
 			put(`<th scope="col"`)
-			if g.number(i) {
+			if h.number {
 				put(` class="n"`)
 			}
-			put(`>`, h, `</th>`)
+			b = html(append(b, '>'), h.name)
+			put(`</th>`)
 		}
 		put(`</tr></thead>`)
-		b = g.body(b)
+		b = g.body(b, columns)
 		put(`</table>`)
 	}
 	put(`</section>`)
@@ -60,39 +63,59 @@ func (t *Table) line() string {
 	return strings.Join(s, " · ")
 }
 
-var heads = [...][]string{
-	Limits: {"Symbol", "Parameter", "Limit", "Unit"},
-	Spread: {"Symbol", "Parameter, condition", "min", "typ", "max", "Unit"},
-	Cells:  {"Cell", "R<sub>i</sub>", "τ<sub>i</sub>"},
+// heading is one column of a table.
+type heading struct {
+	name   string // marked
+	number bool
+	cell   func(*TableRow) string
 }
 
-// heads are the headings of the columns, as HTML.
-func (g *Group) heads() []string { return heads[g.Kind] }
+var (
+	meaningHead = func(r *TableRow) string { return r.Meaning }
+	minHead     = heading{"min", true, func(r *TableRow) string { return r.Min }}
+	typHead     = heading{"typ", true, func(r *TableRow) string { return r.Typ }}
+	maxHead     = heading{"max", true, func(r *TableRow) string { return r.Max }}
+	unitHead    = heading{"Unit", false, func(r *TableRow) string { return r.Unit }}
+)
 
-// number tells whether a column holds numbers.
-func (g *Group) number(column int) bool {
+// columns are the columns behind the symbol. A spread leaves out min or typ when no row has
+// one, which matters on a narrow screen.
+func (g *Group) columns() []heading {
 	switch g.Kind {
 	case Limits:
-		return column == 2
-	case Spread:
-		return column >= 2 && column <= 4
-	}
-	return column > 0
-}
-
-// values are the cells of a row behind its symbol.
-func (g *Group) values(r *TableRow) [5]string {
-	switch g.Kind {
-	case Limits:
-		return [5]string{r.Meaning, r.Max, r.Unit}
+		limit := maxHead
+		limit.name = "Limit"
+		return []heading{{"Parameter", false, meaningHead}, limit, unitHead}
 	case Cells:
-		return [5]string{r.Typ, r.Max}
+		r, tau := typHead, maxHead
+		r.name, tau.name = "R_{i}", "τ_{i}"
+		return []heading{r, tau}
 	}
-	return [5]string{r.Meaning, r.Min, r.Typ, r.Max, r.Unit}
+	var low, mid bool
+	for i := range g.Rows {
+		low = low || g.Rows[i].Min != ""
+		mid = mid || g.Rows[i].Typ != ""
+	}
+	out := append(make([]heading, 0, 5), heading{"Parameter, condition", false, meaningHead})
+	if low {
+		out = append(out, minHead)
+	}
+	if mid {
+		out = append(out, typHead)
+	}
+	return append(out, maxHead, unitHead)
+}
+
+// symbolHead is the heading of the first column.
+func (g *Group) symbolHead() string {
+	if g.Kind == Cells {
+		return "Cell"
+	}
+	return "Symbol"
 }
 
 // body writes the rows. Rows that share a symbol form a row group of their own, headed by it.
-func (g *Group) body(b []byte) []byte {
+func (g *Group) body(b []byte, columns []heading) []byte {
 	open := false
 	for i := range g.Rows {
 		r := &g.Rows[i]
@@ -120,13 +143,12 @@ func (g *Group) body(b []byte) []byte {
 		if first {
 			b = append(html(b, r.Symbol), `</th>`...)
 		}
-		v := g.values(r)
-		for j := range g.heads()[1:] {
+		for _, h := range columns {
 			b = append(b, `<td`...)
-			if g.number(j + 1) {
+			if h.number {
 				b = append(b, ` class="n"`...)
 			}
-			b = append(html(append(b, '>'), v[j]), `</td>`...)
+			b = append(html(append(b, '>'), h.cell(r)), `</td>`...)
 		}
 		b = append(b, `</tr>`...)
 	}
@@ -139,28 +161,27 @@ func (g *Group) body(b []byte) []byte {
 // Text writes the extract for a terminal.
 func (t *Table) Text() string {
 	var b strings.Builder
-	b.WriteString(strings.ReplaceAll(t.title(), nbsp, " ") + "\n")
+	b.WriteString(plainSpaces(t.title()) + "\n")
 	if line := t.line(); line != "" {
 		b.WriteString(line + "\n")
 	}
 	for i := range t.Groups {
 		g := &t.Groups[i]
-		head := make([]string, len(g.heads()))
-		for i, h := range g.heads() {
-			head[i] = strings.NewReplacer("<sub>", "_", "</sub>", "").Replace(h)
+		columns := g.columns()
+		head := []string{g.symbolHead()}
+		for _, h := range columns {
+			head = append(head, flat(h.name))
 		}
 		rows := [][]string{head}
 		for j := range g.Rows {
-			r := &g.Rows[j]
-			row := []string{flat(r.Symbol)}
-			v := g.values(r)
-			for k := range g.heads()[1:] {
-				row = append(row, strings.ReplaceAll(flat(v[k]), nbsp, " "))
+			row := []string{flat(g.Rows[j].Symbol)}
+			for _, h := range columns {
+				row = append(row, plainSpaces(flat(h.cell(&g.Rows[j]))))
 			}
 			rows = append(rows, row)
 		}
-		b.WriteString("\n" + strings.ReplaceAll(flat(g.Caption), nbsp, " ") + "\n")
-		align(&b, rows, g.number)
+		b.WriteString("\n" + plainSpaces(flat(g.Caption)) + "\n")
+		align(&b, rows, func(c int) bool { return c > 0 && columns[c-1].number })
 	}
 	return b.String()
 }

@@ -18,7 +18,7 @@ body{margin:0;padding:.8rem}.g{display:flex;flex-wrap:wrap;gap:1rem}.g>div{max-w
 .fig text{font-family:inherit}.num{font-variant-numeric:tabular-nums}p{font-size:.8rem;margin:.3rem 0;max-width:40rem}
 .sheet{font-size:.82rem;line-height:1.35;font-variant-numeric:tabular-nums;max-width:46rem}.sheet-name{font-size:.95rem;font-weight:700;margin:0}.sheet-line{color:var(--soft);margin:0 0 .5rem}
 table{border-collapse:collapse;width:100%}th,td{padding:.2rem .4rem;border-bottom:1px solid var(--rule);text-align:left;vertical-align:top;font-weight:400}thead th{color:var(--soft);font-weight:600}.n{text-align:right}caption{text-align:left;font-weight:600;padding:.5rem 0 .2rem}
-@media (max-width:40rem){.fig-wide{display:none}}@media (min-width:40rem){.fig-narrow{display:none}}pre{font-size:.7rem;overflow-x:auto}sub{font-size:.75em}`
+@media (max-width:30rem){.sheet th,.sheet td{padding-inline:.18rem}.sheet{font-size:.76rem}}@media (max-width:40rem){.fig-wide{display:none}}@media (min-width:40rem){.fig-narrow{display:none}}pre{font-size:.7rem;overflow-x:auto}sub{font-size:.75em}`
 
 // TestGallery writes all kinds of figure into one page, to be looked at, when the
 // environment names a file for it.

@@ -77,21 +77,20 @@ const (
 
 // Shape is one thing to draw. Y of a text is its baseline.
 type Shape struct {
-	Kind       Kind
-	Pen        Pen
-	X, Y       float64 // corner of a rectangle, middle of a circle, anchor of a text
-	W, H       float64 // of a rectangle
-	R          float64 // of a circle
-	Text       string  // a text in the marking of [runs], or plain
-	Plain      bool    // Text holds no marking
-	Size       float64 // of a text
-	Bold       bool
-	Anchor     Anchor
-	Turned     bool // a text that reads upwards
-	Data       []Attr
-	from, to   int // steps of a path
-	numeric    bool
-	background bool // a text box that may lie on top of grid lines
+	Kind     Kind
+	Pen      Pen
+	X, Y     float64 // corner of a rectangle, middle of a circle, anchor of a text
+	W, H     float64 // of a rectangle
+	R        float64 // of a circle
+	Text     string  // a text in the marking of [runs], or plain
+	Plain    bool    // Text holds no marking
+	Size     float64 // of a text
+	Bold     bool
+	Anchor   Anchor
+	Turned   bool // a text that reads upwards
+	Data     []Attr
+	from, to int // steps of a path
+	numeric  bool
 }
 
 // Attr is a data-* attribute, for a script that adds a crosshair.

@@ -203,3 +203,19 @@ func TestCrossedBy(t *testing.T) {
 		}
 	}
 }
+
+// Two drawings of one figure on one page share no id.
+func TestResponsive(t *testing.T) {
+	wide, narrow := lineExamples()[0], lineExamples()[0]
+	narrow.Width = lineNarrow
+	w, n := AnswerLine(wide), AnswerLine(narrow)
+	page := Responsive("q7", &w, &n)
+	for _, id := range []string{"q7-w-t", "q7-w-d", "q7-w-h", "q7-n-t", "q7-n-d", "q7-n-h"} {
+		if got := strings.Count(page, `id="`+id+`"`); got != 1 {
+			t.Errorf("id %s stands %d times", id, got)
+		}
+	}
+	if n.Scene.Width != lineNarrow || strings.Count(page, "fig-wide") != 1 || strings.Count(page, "fig-narrow") != 1 {
+		t.Error(page)
+	}
+}

@@ -26,9 +26,16 @@ func (d *drawing) freewheel(y0, y1 float64) {
 		x, a, tx = rightWheelX, Start, rightWheelX+14
 	}
 	zener := d.c.Freewheel.Kind == engine.Zener
-	d.poly(wire, drainX, y0, x, y0, x, y1, drainX, y1)
+	d.poly(wire, drainX, y0, x, y0, x, y1)
+	if y1 < d.rail { // the rail itself joins them otherwise
+		d.poly(wire, x, y1, drainX, y1)
+	}
 	d.dot(drainX, y0)
-	d.dot(drainX, y1)
+	if y1 < d.rail {
+		d.dot(drainX, y1)
+	} else if !right {
+		d.dot(x, y1)
+	}
 	if zener {
 		d.diode(outline, x, m-17, 8, true, false)
 		d.poly(fine, x, m-25, x, m-9)
@@ -89,7 +96,7 @@ func (d *drawing) pin(y float64, series bool) {
 	d.board(y)
 	from := boardX1 + terminalRadius
 	if r := d.c.Drive.SeriesResistor; series && r.Known() {
-		d.levelResistor(from, nodeX, y)
+		d.levelResistor(from, nodeX, y, 46)
 		d.label(Ink, fullSize, (from+nodeX)/2, y-13, Middle, d.val3(r))
 		return
 	}
@@ -122,6 +129,10 @@ func (d *drawing) board(y float64) {
 // zero draws the 0 V that the board and the supply share.
 func (d *drawing) zero() {
 	end := drainX + 42
+	if d.besides() {
+		end = rightWheelX + 24
+		d.dot(rightWheelX, d.rail)
+	}
 	d.poly(wire, boardX1+terminalRadius, d.rail, end-terminalRadius, d.rail)
 	d.ground(drainX, d.rail)
 	d.terminal(boardX1, d.rail)
@@ -156,9 +167,8 @@ func (d *drawing) shifter(gate, pin float64) {
 		return
 	}
 	base := nodeX - 17
-	d.poly(wire, from, pin, 48, pin)
-	d.levelResistor(48, base, pin)
-	d.label(Ink, softSize, (48+base)/2, pin-13, Middle, "R_{B}")
+	d.levelResistor(from, base, pin, 34)
+	d.label(Ink, softSize, (from+base)/2, pin-13, Middle, "R_{B}")
 	d.poly(wire, nodeX, low, nodeX, pin-20)
 	d.npn(nodeX, pin)
 	d.poly(wire, nodeX, pin+20, nodeX, d.rail)

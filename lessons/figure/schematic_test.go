@@ -69,7 +69,7 @@ func TestSchematicWords(t *testing.T) {
 	f := Schematic(c, Options{Load: "footlights"})
 	for _, w := range []struct{ what, got, want string }{
 		{"title", f.Title, "Low-side switch: footlights at 12 V"},
-		{"desc", f.Desc, "From plus 12 V the current goes through a fuse through the footlights into the drain of the N-channel MOSFET LY-N30-4; its source is at 0 V. " +
+		{"desc", f.Desc, "From plus 12 V the current goes through a 3 A fuse and the footlights into the drain of the N-channel MOSFET LY-N30-4; its source is at 0 V. " +
 			"The pin of 5 V drives the gate through 180 Ω. A resistor of 100 kΩ pulls the gate down to the source. The 0 V of the board and of the supply are joined. " +
 			"The air around the part has 35 °C."},
 	} {

@@ -83,18 +83,24 @@ func (w words) desc() string {
 			b.WriteString(t)
 		}
 	}
-	say("From plus", w.at(" ", c.Supply.Voltage))
+	say("From plus", w.at(" ", c.Supply.Voltage), " the current goes")
+	fuse := ""
 	if c.Supply.Fuse.Known() {
-		say(" the current goes through a fuse")
+		fuse = " through" + w.article(c.Supply.Fuse) + " fuse"
 	}
 	name := w.channel() + "-channel MOSFET"
 	if c.Part.Name != "" {
 		name += " " + c.Part.Name
 	}
 	if w.high() {
-		say(" into the source of the ", name, "; its drain feeds the ", w.load(), ", which goes on to 0"+nbsp+"V.")
+		say(fuse, " into the source of the ", name, "; its drain feeds the ", w.load(), ", which goes on to 0"+nbsp+"V.")
 	} else {
-		say(" through the ", w.load(), " into the drain of the ", name, "; its source is at 0"+nbsp+"V.")
+		if fuse != "" {
+			say(fuse, " and the ", w.load())
+		} else {
+			say(" through the ", w.load())
+		}
+		say(" into the drain of the ", name, "; its source is at 0"+nbsp+"V.")
 	}
 	if c.Inductive() || c.Freewheel.Kind == engine.Diode || c.Freewheel.Kind == engine.Zener {
 		say(" ", w.wheel(), ".")
@@ -144,6 +150,14 @@ func (w words) gate() string {
 		return pin + " drives a small N-channel transistor with a resistor from gate to source; it pulls the gate down" + series + ". " + holds
 	}
 	return pin + " drives an NPN transistor through its base resistor; it pulls the gate down" + series + ". " + holds
+}
+
+// article begins the naming of a part by its value: "a 3 A", or "a" alone.
+func (w words) article(q si.Quantity) string {
+	if w.o.Bare {
+		return " a"
+	}
+	return " a " + value(q)
 }
 
 func (w words) resistor(q si.Quantity) string {

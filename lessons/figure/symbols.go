@@ -35,9 +35,9 @@ func (s *Scene) resistor(x, y0, y1, w, h float64) {
 	s.rect(outline, x-w/2, m-h/2, w, h)
 }
 
-// levelResistor lies in a level wire from x0 to x1.
-func (s *Scene) levelResistor(x0, x1, y float64) {
-	const w, h = 46.0, 15.0
+// levelResistor lies in a level wire from x0 to x1; w is its length.
+func (s *Scene) levelResistor(x0, x1, y, w float64) {
+	const h = 15.0
 	m := (x0 + x1) / 2
 	s.poly(wire, x0, y, m-w/2, y)
 	s.poly(wire, m+w/2, y, x1, y)

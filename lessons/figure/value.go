@@ -46,9 +46,6 @@ func shortCurrent(q si.Quantity) string {
 	return short(q)
 }
 
-// span prints two values of one kind: 11.4 V to 12.6 V.
-func span(a, b si.Quantity) string { return value(a) + " to " + value(b) }
-
 // lines breaks a name at spaces and after hyphens into lines of at most max
 // units at this size. A word that cannot be broken stays whole.
 func lines(name string, size, max float64, bold bool) []string {
