@@ -25,7 +25,7 @@ func (m *marker) quantity(q *problem.Question, a *problem.Answer, text string, o
 		one.Because = say("You wrote a number without a unit. Here the unit is half of the answer: write it behind the number.")
 		return nil
 	}
-	x := typed{got.Quantity.Value, got.Figures}
+	x := typed{got.Quantity.Value, figures(text, got)}
 	if x.right(a) {
 		one.Outcome = Right
 		one.Because = say("Right.")
@@ -82,6 +82,20 @@ func (m *marker) unread(q *problem.Question, err error, one *Marked) error {
 type typed struct {
 	value   float64
 	figures int
+}
+
+// figures is the fewest significant figures that the text may have been meant
+// with, two at least: noughts at the end of 1400 may be figures or fill the
+// places up to the point (exam boards accept either).
+func figures(text string, got si.Reading) int {
+	if got.Figures <= 2 || strings.ContainsAny(text, ".,") {
+		return got.Figures
+	}
+	n := got.Figures
+	for n > 2 && si.Round(got.Quantity.Value, n-1) == got.Quantity.Value {
+		n--
+	}
+	return n
 }
 
 // right tells whether the value lies in the accepted band, or is the answer
