@@ -1,0 +1,170 @@
+package web
+
+import (
+	"context"
+	"errors"
+	"net/http"
+	"net/url"
+
+	"fullyon/grader/problem"
+	"fullyon/web/store"
+
+	"github.com/go-chi/chi/v5"
+)
+
+// pauseView is what pause.html shows: a safety prompt that has to be met.
+type pauseView struct {
+	*workView
+	ID       string
+	Begun    bool
+	Met      bool   // all questions right
+	Explains bool   // two answers were not right: the reason stands, a fresh one can be asked for
+	Then     string // id of the problem that waits
+	ThenName string
+	Key      string
+}
+
+// pausePage shows a pause: GET /pause/{id}.
+func (s *Server) pausePage(w http.ResponseWriter, r *http.Request) error {
+	t, err := s.pauseTemplate(r)
+	if err != nil {
+		return err
+	}
+	learner, err := s.who(r)
+	if err != nil {
+		return err
+	}
+	h, err := s.store.LatestHanded(r.Context(), learner, t.ID)
+	if errors.Is(err, store.ErrNotFound) {
+		return s.showPause(w, r, nil, &workView{Shell: Shell{Title: t.Title, Here: "path"}}, http.StatusOK)
+	}
+	if err != nil {
+		return err
+	}
+	k, err := s.task(r.Context(), learner, h.ID)
+	if err != nil {
+		return err
+	}
+	return s.showTask(w, r, k, nil, http.StatusOK)
+}
+
+func (s *Server) pauseTemplate(r *http.Request) (*problem.Template, error) {
+	t, err := s.course.Template(chi.URLParam(r, "id"))
+	if err != nil {
+		return nil, err
+	}
+	if !t.Pause {
+		return nil, notFound("There is no pause of that name.", link{"/problem/" + t.ID, t.Title}, link{"/", "The path of lessons"})
+	}
+	return t, nil
+}
+
+func (s *Server) showPause(w http.ResponseWriter, r *http.Request, k *task, v *workView, status int) error {
+	p := &pauseView{workView: v, Key: newKey(), ID: chi.URLParam(r, "id")}
+	v.Print = false
+	if k != nil {
+		p.ID, p.Begun = k.t.ID, true
+		p.Met, p.Explains = k.right(), k.closed() && !k.right()
+	}
+	if t, err := s.course.Template(r.FormValue("then")); err == nil && !t.Pause {
+		p.Then, p.ThenName = t.ID, t.Title
+	}
+	for i := range v.Questions {
+		v.Questions[i].Then = p.Then
+	}
+	return s.render(w, status, "pause", p)
+}
+
+// pauseBegin asks a pause, afresh if the last one was explained, or goes on to
+// what waits behind it when it is met: POST /pause/{id}.
+func (s *Server) pauseBegin(w http.ResponseWriter, r *http.Request) error {
+	t, err := s.pauseTemplate(r)
+	if err != nil {
+		return err
+	}
+	learner, err := s.who(r)
+	if err != nil {
+		return err
+	}
+	key, err := formKey(r)
+	if err != nil {
+		return err
+	}
+	then, err := s.course.Template(r.PostForm.Get("then"))
+	if err != nil || then.Pause {
+		then = nil
+	}
+	h, err := s.store.LatestHanded(r.Context(), learner, t.ID)
+	if err != nil && !errors.Is(err, store.ErrNotFound) {
+		return err
+	}
+	here := "/pause/" + t.ID
+	if then != nil {
+		here += "?then=" + url.QueryEscape(then.ID)
+	}
+	if err == nil && h.Key != key {
+		k, err := s.task(r.Context(), learner, h.ID)
+		if err != nil {
+			return err
+		}
+		switch {
+		case k.right():
+			if err := s.met(r, learner, h.ID); err != nil {
+				return err
+			}
+			if r.PostForm.Get("new") != "" {
+				break
+			}
+			return s.goOn(w, r, learner, key, t, then)
+		case !k.closed() && !k.changed:
+			return seeOther(w, r, here)
+		}
+	}
+	if _, err := s.hand(r, learner, key, t, "pause"); err != nil {
+		return err
+	}
+	return seeOther(w, r, here)
+}
+
+// goOn leads from a pause that is met to the problem that waited for it.
+func (s *Server) goOn(w http.ResponseWriter, r *http.Request, learner, key string, t, then *problem.Template) error {
+	if then == nil {
+		if l := s.course.Numbered(t.Lesson); l != nil {
+			return seeOther(w, r, "/lesson/"+l.ID+"#problems")
+		}
+		return seeOther(w, r, "/")
+	}
+	if k, err := s.unfinished(r, learner, then); err != nil {
+		return err
+	} else if k != nil {
+		return seeOther(w, r, "/work/"+k.work.Handed.ID)
+	}
+	h, err := s.hand(r, learner, key, then, "lesson")
+	if err != nil {
+		return err
+	}
+	return seeOther(w, r, "/work/"+h.ID)
+}
+
+// met keeps that a pause was got through, if every answer of it is right, and
+// that it explained itself, if one closed without.
+func (s *Server) met(r *http.Request, learner, handed string) error {
+	// Once the answer is kept, what follows from it is kept too, even when the
+	// reader has gone.
+	ctx := context.WithoutCancel(r.Context())
+	k, err := s.task(ctx, learner, handed)
+	if err != nil {
+		return err
+	}
+	if k.right() {
+		return s.store.MeetPause(ctx, store.NewPauseMet{Learner: learner, Pause: k.t.ID, Handed: handed, Made: s.now()})
+	}
+	for i := range k.states {
+		if st := &k.states[i]; st.closed() && !st.right {
+			if _, err := s.store.AddOpened(ctx, store.NewOpened{Handed: handed, Question: st.q.ID, What: store.Explained, Made: s.now()}); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}

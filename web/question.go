@@ -1,0 +1,264 @@
+package web
+
+import (
+	"encoding/json"
+	"fmt"
+	"html/template"
+	"strconv"
+
+	"fullyon/engine/si"
+	"fullyon/grader"
+	"fullyon/grader/problem"
+	"fullyon/lessons"
+)
+
+// questionView is one question with its box, what was said of the answer, and
+// what opens when it closes.
+type questionView struct {
+	Path, ID, Key string
+	Number, Count int
+	Kind          string
+	Several       bool
+	Ask           template.HTML
+	Label         template.HTML
+	LabelText     string // the same as text, for the script
+	Unit          string
+	UnitSay       string // "in mW"
+	Terms         string // marks and what attempts and hints cost, told beforehand
+	State         string
+	Text          string
+	Options       []optionView
+	Places        []int
+	Invalid       string // why the text could not be taken
+	Said          *saidView
+	Hints         []template.HTML
+	HintsLeft     int
+	HintNumber    int
+	MayShow       bool
+	ShowSay       string // what "show me" costs
+	Locked        bool   // nothing can be sent
+	Closed        bool
+	Right         bool
+	Reveal        *revealView // the whole answer, once it may be shown
+	RevealLater   bool        // it opens with the questions before
+	Then          string      // of a pause: the problem that waits
+}
+
+type optionView struct {
+	ID      string
+	Text    template.HTML
+	Checked bool
+	Place   string
+	Answer  bool // right; only once revealed
+}
+
+// saidView is what marking said of the last answer.
+type saidView struct {
+	Good     bool
+	Head     string
+	Title    string
+	Because  template.HTML
+	Hint     template.HTML
+	Line     template.HTML // the learner's own point, nothing else
+	Withdraw int           // number of the attempt whose diagnosis may be withdrawn; 0 for none
+	Gone     bool          // it was withdrawn
+}
+
+// viewQuestion makes the view of question i.
+func (s *Server) viewQuestion(k *task, i int, lines []problem.Line, over *overlay) (*questionView, error) {
+	st, asked := &k.states[i], &k.page.Questions[i]
+	q := &questionView{
+		Path: "/work/" + k.work.Handed.ID, ID: asked.ID, Key: newKey(),
+		Number: i + 1, Count: len(k.states),
+		Kind: string(asked.Kind), Several: asked.Several,
+		Ask: lessons.HTML(asked.Ask), Label: lessons.Inline(asked.Label), LabelText: lessons.PlainInline(asked.Label),
+		Unit: asked.Unit, UnitSay: unitSay(st.q),
+		Terms:  s.terms(st, asked.Hints, k.t.Pause),
+		Closed: st.closed(), Right: st.right, Locked: k.changed,
+	}
+	last := st.last()
+	if last != nil {
+		q.Text = last.Text
+	}
+	reopened := last != nil && !q.Closed
+	if over != nil && over.question == asked.ID {
+		q.Text, q.Invalid, reopened = over.text, over.say, false
+	}
+	q.State = s.stateSay(st, k.t.Pause)
+	if last != nil {
+		var m grader.Marked
+		if err := json.Unmarshal(last.Result, &m); err != nil {
+			return nil, fmt.Errorf("the kept result of attempt %s: %w", last.ID, err)
+		}
+		if m.Outcome.CostsAttempt() {
+			q.Said = said(st, &m, st.not[last.Number], last.Number)
+		} else if reopened {
+			q.Invalid = lessons.PlainInline(m.Because)
+		}
+	}
+	if err := q.hints(k, st, asked); err != nil {
+		return nil, err
+	}
+	if !q.Closed && !k.t.Pause {
+		q.MayShow = i == 0 || k.reveals(i-1)
+		q.ShowSay = "closes this question without marks"
+	}
+	if q.Closed {
+		if k.reveals(i) {
+			if err := q.reveal(k, i, lines); err != nil {
+				return nil, err
+			}
+		} else {
+			q.RevealLater = true
+		}
+	}
+	q.options(st, asked, over)
+	return q, nil
+}
+
+// hints shows those opened and offers the next.
+func (q *questionView) hints(k *task, st *state, asked *problem.Asked) error {
+	for n := range min(st.hints, asked.Hints) {
+		h, err := k.t.Hint(k.v, st.q, n)
+		if err != nil {
+			return err
+		}
+		q.Hints = append(q.Hints, lessons.HTML(h))
+	}
+	q.HintNumber = st.hints
+	if !q.Closed {
+		q.HintsLeft = max(0, asked.Hints-st.hints)
+	}
+	return nil
+}
+
+// options shows the options of a choice, the steps of an order, or go and stop.
+func (q *questionView) options(st *state, asked *problem.Asked, over *overlay) {
+	switch asked.Kind {
+	case problem.Quantity:
+		return
+	case problem.Stop:
+		q.Options = []optionView{{ID: "go", Text: "Go on"}, {ID: "stop", Text: "Stop here"}}
+	default:
+		for _, o := range asked.Options {
+			q.Options = append(q.Options, optionView{ID: o.ID, Text: lessons.Inline(o.Text)})
+			q.Places = append(q.Places, len(q.Places)+1)
+		}
+	}
+	for i := range q.Options {
+		o := &q.Options[i]
+		place, yes := chosen(q.Text, o.ID)
+		o.Checked = yes
+		if yes {
+			o.Place = strconv.Itoa(place)
+		}
+		if over != nil && over.question == q.ID && over.places[o.ID] != "" {
+			o.Place = over.places[o.ID]
+		}
+		if q.Reveal != nil && asked.Kind != problem.Order {
+			for _, right := range q.Reveal.right {
+				o.Answer = o.Answer || right == o.ID
+			}
+		}
+	}
+	if st.q.Kind == problem.Order && q.Reveal != nil {
+		for n, id := range q.Reveal.right {
+			for i := range q.Options {
+				if q.Options[i].ID == id {
+					q.Reveal.Steps = append(q.Reveal.Steps, stepView{n + 1, q.Options[i].Text})
+				}
+			}
+		}
+	}
+}
+
+// unitSay tells the unit asked.
+func unitSay(q *problem.Question) string {
+	switch {
+	case q.Kind != problem.Quantity:
+		return ""
+	case q.Unit.Symbol == "" && q.Unit.Dim == si.One:
+		return "a number without a unit"
+	}
+	return "in " + q.Unit.Symbol + ", or with a unit of your own"
+}
+
+// said puts a marking into words.
+func said(st *state, m *grader.Marked, withdrawn bool, number int) *saidView {
+	v := &saidView{Good: m.Outcome == grader.Right, Head: "Not yet", Title: m.Title, Because: lessons.HTML(m.Because), Hint: lessons.HTML(m.Hint)}
+	switch {
+	case v.Good && m.Followed:
+		v.Head = "Right from your own " + m.From
+	case v.Good:
+		v.Head = "Right"
+		if m.Because.Markdown == "Right." {
+			v.Because = ""
+		}
+	case st.closed():
+		v.Head = "Not right"
+	}
+	if withdrawn {
+		v.Title, v.Because, v.Gone = "", "", true
+	} else if m.Outcome == grader.Slip && st.q.Kind == problem.Quantity {
+		v.Withdraw = number
+	}
+	if st.q.Kind == problem.Quantity && !v.Good && !st.closed() {
+		v.Line = ownPoint(st.q, m.Quantity)
+	}
+	return v
+}
+
+var ordinals = []string{"first", "second", "third", "fourth", "fifth"}
+
+// terms tells beforehand what the question is worth.
+func (s *Server) terms(st *state, hints int, pause bool) string {
+	if pause {
+		return "No marks here: a pause is met, not marked."
+	}
+	out := plural(st.q.Marks, "mark", "marks")
+	if st.allowed == 1 {
+		out += "; one attempt"
+	}
+	for n := 1; n < st.allowed && n < len(s.rules.Shares) && n < len(ordinals); n++ {
+		if n == 1 {
+			out += "; second attempt"
+		} else {
+			out += ", " + ordinals[n]
+		}
+		out += fmt.Sprintf(" %g %%", 100*s.rules.Shares[n])
+	}
+	if hints > 0 {
+		out += "; a hint takes a tenth"
+	}
+	return out + "."
+}
+
+// stateSay tells where the learner stands with a question.
+func (s *Server) stateSay(st *state, pause bool) string {
+	of := fmt.Sprintf("%s of %s", marksText(st.marks), plural(st.q.Marks, "mark", "marks"))
+	used := fmt.Sprintf("%d of %d", st.tries, st.allowed)
+	switch {
+	case pause && st.right:
+		return "Met."
+	case pause && st.closed():
+		return "Two answers were not right; the reason stands below."
+	case pause:
+		return ""
+	case st.right && st.allowed > 1:
+		return "Closed: right at attempt " + used + " · " + of + "."
+	case st.shown && st.tries > 0:
+		return "Closed: you asked to be shown after attempt " + used + " · " + of + "."
+	case st.shown:
+		return "Closed: you asked to be shown · " + of + "."
+	case st.closed():
+		return "Closed · " + of + "."
+	}
+	possible := marksText(s.rules.Possible(st.q, st.tries, st.hints)) + " of " + plural(st.q.Marks, "mark", "marks")
+	if st.tries == 0 && st.hints == 0 {
+		return ""
+	}
+	if st.tries == 0 {
+		return "No attempt used; " + possible + " still possible."
+	}
+	return "Attempt " + used + " used; " + possible + " still possible."
+}
