@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"fullyon/engine/formula"
 	"fullyon/engine/si"
 	"fullyon/grader/problem"
 )
@@ -50,14 +51,27 @@ func (m *marker) quantity(q *problem.Question, a *problem.Answer, text string, o
 	}
 	one.Outcome = Wrong
 	one.Because = m.off(q, a, x)
-	if one.Hint.Empty() && len(one.Also) == 0 {
-		h, err := m.t.Hint(m.v, q, 0)
-		if err != nil {
-			return err
-		}
-		one.Hint = h
+	if one.Hint.Empty() {
+		one.Hint = m.lookFirst(q)
 	}
 	return nil
+}
+
+// lookFirst says which given value the answer leans on most.
+func (m *marker) lookFirst(q *problem.Question) problem.Text {
+	leans := m.t.Leans(m.v, q)
+	if len(leans) == 0 {
+		return problem.Text{}
+	}
+	l := leans[0]
+	name := fmt.Sprintf("%s = %s", formula.TextSymbol(l.Symbol), l.Text)
+	switch share := math.Abs(l.Share); {
+	case q.Unit.Dim == si.Temperature:
+		return say("The answer leans most on %s. Look first at how it goes in.", name)
+	case share > 1.5:
+		return say("The answer leans most on %s: one per cent more of it changes the answer by %.1f per cent. Look first at how it goes in.", name, share)
+	}
+	return say("The answer leans most on %s. Look first at how it goes in, and at its prefix.", name)
 }
 
 // unread turns a reading that failed into its outcome.
@@ -86,9 +100,9 @@ type typed struct {
 
 // figures is the fewest significant figures that the text may have been meant
 // with, two at least: noughts at the end of 1400 may be figures or fill the
-// places up to the point (exam boards accept either).
+// places up to the point (exam boards accept either). In 110 °C they are figures.
 func figures(text string, got si.Reading) int {
-	if got.Figures <= 2 || strings.ContainsAny(text, ".,") {
+	if got.Figures <= 2 || got.Quantity.Dim == si.Temperature || strings.ContainsAny(text, ".,") {
 		return got.Figures
 	}
 	n := got.Figures
@@ -169,7 +183,32 @@ func (m *marker) slip(q *problem.Question, a *problem.Answer, x typed, one *Mark
 		return nil
 	}
 	m.generic(q, a, x, one)
+	if one.Outcome != Slip && one.Outcome != WrongUnit && one.Hint.Empty() {
+		m.twoAtOnce(a, x, one)
+	}
 	return nil
+}
+
+// twoAtOnce looks for two of the template's slips that together give the value:
+// each multiplies the answer by its own factor. Nothing is named then, both are told.
+func (m *marker) twoAtOnce(a *problem.Answer, x typed, one *Marked) {
+	right := a.Value.Value
+	if right == 0 || a.Value.Dim == si.Temperature {
+		return
+	}
+	var found []string
+	for i := range a.Slips {
+		for j := range i {
+			both := a.Slips[i].Value * a.Slips[j].Value / right
+			if x.fits(both, closeFit*math.Abs(both)) {
+				found = append(found, strings.ToLower(a.Slips[j].Slip.Title)+", and "+strings.ToLower(a.Slips[i].Slip.Title))
+			}
+		}
+	}
+	if len(found) == 1 {
+		one.Also = []string{found[0]}
+		one.Hint = say("Two slips at once would give this value: %s.", found[0])
+	}
 }
 
 // nearest keeps only the slip that the value meets to all its figures, where one does.

@@ -216,6 +216,9 @@ func (q *Question) clear(a *Answer, x *SlipValue) bool {
 	if q.from == nil && q.to == nil {
 		w = math.Max(w, q.tolerance.width(a.Value.Value))
 	}
+	if a.Value.Dim != si.Temperature && si.Round(x.Value, q.Figures) == si.Round(a.Value.Value, 2) {
+		return false // the slip as printed is the right answer as somebody rounds it to two figures
+	}
 	for _, b := range append([]Band{{a.Low, a.High}}, a.Also...) {
 		if x.Value >= b.Low-w && x.Value <= b.High+w && (a.Standard == nil || a.Standard.Has(si.Round(x.Value, 3))) {
 			return false

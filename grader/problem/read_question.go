@@ -26,9 +26,7 @@ func (r *reader) question(n read.Node, m *read.Map) {
 	q := Question{ID: m.Text("id"), At: n.Pos, Marks: 3, Skill: m.Text("skill")}
 	q.Kind = Kind(m.TextOf("kind", string(Quantity), string(Choice), string(Order), string(Stop), string(ReadOff), string(Verdict), string(Fault), string(Part)))
 	m.Require("id", "kind", "ask")
-	if !r.newName(m.Node("id"), strings.ReplaceAll(q.ID, "-", "_")) {
-		return
-	}
+	named := r.newName(m.Node("id"), strings.ReplaceAll(q.ID, "-", "_"))
 	if m.Has("marks") {
 		q.Marks = m.Int("marks", 1, 20)
 	}
@@ -70,7 +68,7 @@ func (r *reader) question(n read.Node, m *read.Map) {
 		q.Options = []Option{{ID: "go", because: r.proseIn(m, "because")}, {ID: "stop", because: r.proseIn(m, "because")}}
 	}
 	r.t.Questions = append(r.t.Questions, q)
-	if q.stands != nil {
+	if q.stands != nil && named {
 		r.n.add(q.stands)
 	}
 }
