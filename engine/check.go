@@ -68,7 +68,7 @@ var checkKinds = []CheckKind{
 	{ID: "turns_off", Question: "Does the gate voltage turn the part off again?", applies: offLevelMatters, judge: judgeTurnsOff},
 	{ID: "held_off", Question: "Is the gate held off while the supply comes up?", judge: judgeHeldOff},
 	{ID: "pin_current", Question: "Can the pin give the current that the gate takes at first?", applies: pinDrivesGate, judge: judgePinCurrent},
-	{ID: "running_current", Question: "Can the part carry the running current?", judge: judgeRunningCurrent},
+	{ID: "running_current", Question: "Can the part carry the running current?", applies: currentFlows, judge: judgeRunningCurrent},
 	{ID: "peak_current", Question: "Can the part carry the highest current of the load?", applies: loadRushes, judge: judgePeakCurrent},
 	{ID: "inrush", Question: "Does the silicon stay cool enough through the rush of current?", applies: loadInrushes, judge: judgeInrush},
 	{ID: "runaway", Question: "Does the temperature settle?", applies: heatKnown, judge: judgeRunaway},
@@ -172,7 +172,7 @@ func (j *judgement) need(ids ...ID) bool {
 		}
 		a := j.s.absent[n]
 		if a.Because == Runaway {
-			j.Verdict, j.Because = Fails, "No temperature is reached at which the part settles: each degree adds more heat than the surroundings take away."
+			j.Verdict, j.Because = Fails, "No temperature below 1000 °C is reached at which the part settles, see runaway."
 			return false
 		}
 		j.Verdict, j.Because = Unknown, "This cannot be told: "+a.Because+lookFor(a.Needs)+"."

@@ -3,6 +3,7 @@ package engine
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"fullyon/engine/si"
 )
@@ -66,9 +67,9 @@ func judgeRunningCurrent(j *judgement) {
 		return
 	}
 	i := j.highest()
-	j.source = j.s.equation(switchCurrent)
-	if j.source == "" || !j.s.has(rippleCurrent) {
-		j.source = j.s.equation(runningCurrent)
+	j.source = j.s.equation(runningCurrent)
+	if j.s.has(rippleCurrent) {
+		j.source, j.result = "switch_current + ripple_current / 2", inWords(i, si.Current)
 	}
 	j.most(i, j.q(id), usualMargin, si.Current)
 	j.Row = j.rowOf(id)
@@ -87,6 +88,9 @@ func judgeRunningCurrent(j *judgement) {
 		j.Because = fmt.Sprintf("The resistance is guaranteed up to %s at this gate voltage, and the load takes %s: beyond it the part may no longer act as a resistance; look in the datasheet for the output characteristics and the pulsed drain current.", row.ID, inWords(i, si.Current))
 	}
 }
+
+// currentFlows is false for what draws nothing in the long run, as a capacitor once it is full.
+func currentFlows(s *Sizing) bool { return !s.has(runningCurrent) || s.q(runningCurrent) > 0 }
 
 // loadRushes tells whether the load draws more than its running current for a while.
 func loadRushes(s *Sizing) bool {
@@ -123,7 +127,7 @@ func judgePeakCurrent(j *judgement) {
 
 // supplyLimited: a bench supply always has a limit, other supplies where it is given.
 func supplyLimited(s *Sizing) bool {
-	return s.given(currentLimit) || s.circuit.Supply.Kind == Bench
+	return currentFlows(s) && (s.given(currentLimit) || s.circuit.Supply.Kind == Bench)
 }
 
 func judgeSupplyCurrent(j *judgement) {
@@ -137,7 +141,9 @@ func judgeSupplyCurrent(j *judgement) {
 	j.Mend = "holds with a supply for at least " + upTo(usualMargin*j.q(runningCurrent), si.Current)
 }
 
-func fused(s *Sizing) bool { return s.given(fuse) || s.circuit.Supply.Kind == Battery }
+func fused(s *Sizing) bool {
+	return s.circuit.Supply.Kind == Battery || currentFlows(s) && s.given(fuse)
+}
 
 // judgeFuse: 1.25 I ≤ fuse ≤ wire rating. Below 1.25 I it may blow in ordinary
 // use (tight), below I it will; above the wire's rating it protects nothing.
@@ -176,7 +182,7 @@ func judgeFuse(j *judgement) {
 }
 
 func wired(s *Sizing) bool {
-	return s.given(wireLength) || s.given(crossSection) || s.given(wireRating)
+	return currentFlows(s) && (s.given(wireLength) || s.given(crossSection) || s.given(wireRating))
 }
 
 // dropShare is the share of the supply that may be lost along the cable (common practice).
@@ -195,18 +201,23 @@ func judgeWiring(j *judgement) {
 	if !j.s.has(wireDropShare) {
 		return
 	}
-	share := si.Of(j.q(wireDropShare), si.One).FiguresIn(percent, 2)
-	if j.q(wireDropShare) <= dropShare*(1+near) || j.Verdict != Holds {
-		j.Because = j.Because[:len(j.Because)-1] + fmt.Sprintf(", and %s of the supply, %s, is lost along it.", share, j.t(wireDrop))
+	lost := j.q(wireDropShare)
+	share := si.Of(lost, si.One).FiguresIn(percent, 2)
+	little := lost <= dropShare*(1+near)
+	thicker := "a cable of at most " + downTo(j.q(wireResistance)*dropShare/lost, si.Resistance) + " there and back"
+	if j.s.has(crossSection) {
+		thicker += " (copper of about " + upTo(j.q(crossSection)*lost/dropShare, si.Area) + ")"
+	}
+	if little || j.Verdict != Holds {
+		j.Because = strings.TrimSuffix(j.Because, ".") + fmt.Sprintf(", and %s of the supply, %s, is lost along it.", share, j.t(wireDrop))
+		if !little {
+			j.Mend += ", and " + thicker
+		}
 		return
 	}
 	j.source, j.result = j.s.equation(wireDropShare), ""
-	j.Verdict, j.Most = Tight, true
-	j.Value, j.Limit, j.Edges = si.Of(j.q(wireDropShare), si.One), si.Of(dropShare, si.One), []float64{1}
-	j.Ratio = si.Of(j.q(wireDropShare)/dropShare, si.One)
+	j.most(lost, dropShare, 1, si.One)
+	j.Verdict = Tight // the load still works, on less than it was made for
 	j.Because = fmt.Sprintf("Along the cable %s of the supply is lost, %s, more than the usual 5 %% (common practice); the load gets less than it was made for.", share, j.t(wireDrop))
-	j.Mend = "holds with a cable of at most " + upTo(j.q(wireResistance)*dropShare/j.q(wireDropShare), si.Resistance) + ", there and back"
-	if j.s.has(crossSection) {
-		j.Mend = "holds with a cross-section of " + upTo(j.q(crossSection)*j.q(wireDropShare)/dropShare, si.Area) + " or more"
-	}
+	j.Mend = "holds with " + thicker
 }

@@ -9,43 +9,62 @@ import (
 
 // heatKnown tells whether there is a temperature, or a reason in the physics why there is none.
 func heatKnown(s *Sizing) bool {
-	return s.has(junctionTemperature) || s.absent[junctionTemperature].Because == Runaway
+	return s.has(junctionTemperature) && s.q(currentRMS) > 0 || !s.has(junctionTemperature) && s.absent[junctionTemperature].Because == Runaway
 }
 
 // settled is the share of each degree that the heat may bring back before the
 // temperature is called hard to foresee (our convention).
 const settled = 0.5
 
-// judgeRunaway asks how many degrees one degree brings with it: θ I² R_25 dk/dT.
-// At 1 or above nothing settles.
+// judgeRunaway asks how many degrees one degree brings with it; at 1 or above
+// nothing settles.
 func judgeRunaway(j *judgement) {
 	if !j.need(thetaTotal, currentRMS, RDSOnCold) {
 		return
 	}
-	at := 1.0 * runawayAt
-	if j.s.has(junctionTemperature) {
-		at = j.q(junctionTemperature)
-	}
-	part := &j.s.circuit.Part
-	up, _ := part.Ratio(at + 0.5)
-	down, _ := part.Ratio(at - 0.5)
-	i := j.q(currentRMS)
-	j.most(j.q(thetaTotal)*i*i*j.q(RDSOnCold)*(up-down), 1, 1/settled, si.One)
+	j.most(j.s.gain(), 1, 1/settled, si.One)
 	j.Row = j.resistanceRow()
-	if !j.s.has(junctionTemperature) {
-		if j.Verdict != Fails { // it would settle, but above all bounds
+	most := j.q(thetaTotal) * settled / j.Value.Value
+	if j.s.has(junctionTemperature) {
+		j.Because = fmt.Sprintf("Each degree brings %s of a degree more with it through the rising resistance%s.", inWords(j.Value.Value, si.One),
+			j.as(", so the temperature settles", "; it settles, but small changes have large effects above 0.5 (our convention)", ""))
+	} else {
+		j.Because = "No temperature below 1000 °C is reached at which the part settles: each degree raises the resistance, and that makes more heat than the surroundings take away."
+		if j.Verdict != Fails { // it would settle in the end, but not as a part
+			j.Because = "The heat would take the silicon above 1000 °C: there is far more of it than the surroundings take away."
 			j.Ratio, j.Edges = si.Quantity{}, nil
 		}
 		j.Verdict = Fails
-		j.Because = "No temperature below 1000 °C is reached at which the part settles: each degree raises the resistance, and that makes more heat than the surroundings take away."
-	} else {
-		j.Because = fmt.Sprintf("Each degree brings %s of a degree more with it through the rising resistance%s.", inWords(j.Value.Value, si.One),
-			j.as(", so the temperature settles", "; it settles, but small changes have large effects above 0.5 (our convention)", ""))
+		if j.s.has(lossLimit) && j.s.has(junctionLimit) && j.s.has(ambient) {
+			most = math.Min(most, (j.q(junctionLimit)-j.q(ambient))/j.q(lossLimit))
+		}
 	}
-	j.Mend = fmt.Sprintf("holds with θ ≤ %s", downTo(j.q(thetaTotal)*settled/math.Max(j.Value.Value, 1e-9), si.ThermalResistance))
-	if !(j.Value.Value > 0) {
-		j.Mend = "holds with less resistance or a better way for the heat"
+	j.Mend = "holds with less heat or cooler air"
+	if j.Verdict == Holds || !(most > 0) || math.IsInf(most, 0) {
+		return
 	}
+	// The rise of the resistance is another one at another temperature.
+	for range 10 {
+		theta := twoFigures(most, math.Floor)
+		if cooler := j.s.with(thetaTotal, theta); cooler.has(junctionTemperature) && cooler.gain() <= settled {
+			j.Mend = "holds with θ ≤ " + si.Of(theta, si.ThermalResistance).String()
+			return
+		}
+		most *= 0.9
+	}
+}
+
+// gain is how many degrees one degree brings with it, θ I² R_25 dk/dT, at the
+// temperature reached, or at 1000 °C where none is.
+func (s *Sizing) gain() float64 {
+	at := 1.0 * runawayAt
+	if s.has(junctionTemperature) {
+		at = s.q(junctionTemperature)
+	}
+	up, _ := s.circuit.Part.Ratio(at + 0.5)
+	down, _ := s.circuit.Part.Ratio(at - 0.5)
+	i := s.q(currentRMS)
+	return s.q(thetaTotal) * i * i * s.q(RDSOnCold) * (up - down)
 }
 
 // heat judges a temperature in °C against the rated one. The margin is that of
@@ -96,6 +115,9 @@ func judgeJunction(j *judgement) {
 		j.Row = row + ", " + j.Row
 	}
 	j.Because = fmt.Sprintf("%s of heat take the silicon to %s%s.", j.t(lossTotal), j.t(junctionTemperature), j.margins())
+	if j.q(lossTotal) == 0 {
+		j.Because = fmt.Sprintf("No heat is made, and the silicon stays at %s%s.", j.t(junctionTemperature), j.margins())
+	}
 	j.mendHeat()
 }
 
@@ -203,9 +225,45 @@ func judgeInrush(j *judgement) {
 	}
 	j.Row = "transient thermal response"
 	j.Because = fmt.Sprintf("The rush of %s heats the silicon by %s to %s%s.", j.t(peakCurrent), j.t(pulseTemperatureRise), inWords(j.Value.Value, si.Temperature), j.margins())
-	if room := j.q(junctionLimit) - j.q(junctionTemperature); room > 0 && j.q(pulseTemperatureRise) > 0 {
-		j.Mend = "holds with R_DS(on) ≤ " + downTo(j.q(RDSOnCold)*room/j.q(pulseTemperatureRise), si.Resistance)
-	} else {
-		j.Mend = "holds with a part that runs cooler"
+	if j.Verdict == Holds {
+		return
 	}
+	room := j.q(junctionLimit) - j.q(junctionTemperature)
+	switch {
+	case room <= 0:
+		j.Mend = "holds with a part that runs cooler"
+	case j.s.circuit.Load.Kind == Lamp:
+		j.Mend = "holds with R_DS(on) ≤ " + downTo(j.q(RDSOnCold)*room/j.q(pulseTemperatureRise), si.Resistance)
+	default:
+		j.Mend = "holds with a slower way to fill the capacitor, or another part"
+		if c := j.largestCapacitance(room); c > 0 {
+			j.Mend = "holds with a capacitance ≤ " + downTo(c, si.Capacitance) + ", or with more resistance in the way of the rush"
+		}
+	}
+}
+
+// largestCapacitance finds how much may be filled at once, in F; 0 where even a
+// thousandth is too much. The heat of a fill has no simple law: its time grows with it.
+func (j *judgement) largestCapacitance(room float64) float64 {
+	fits := func(c float64) bool {
+		s := j.s.with(loadCapacitance, c)
+		return s.has(pulseTemperatureRise) && s.q(pulseTemperatureRise) <= room
+	}
+	high := j.s.q(loadCapacitance)
+	low := high
+	for range 10 {
+		low /= 2
+		if fits(low) {
+			for range 6 {
+				if mid := math.Sqrt(low * high); fits(mid) {
+					low = mid
+				} else {
+					high = mid
+				}
+			}
+			return low
+		}
+		high = low
+	}
+	return 0
 }

@@ -13,7 +13,7 @@ func isInductive(s *Sizing) bool { return s.circuit.Inductive() }
 // fails where the part is not rated for it.
 func judgeFreewheel(j *judgement) {
 	if !j.s.clamped() {
-		j.Mend = "holds with a diode across the load, its cathode to the supply"
+		j.Mend = "holds with a diode across the load, its cathode to the positive end"
 		if j.s.has(supplyMaximum) && j.s.has(switchCurrent) {
 			j.Mend += fmt.Sprintf(", for %s and %s or more", upTo(j.highest(), si.Current), upTo(usualMargin*j.q(supplyMaximum), si.Voltage))
 		}
@@ -31,7 +31,9 @@ func judgeFreewheel(j *judgement) {
 	j.least(j.q(vRR), block, usualMargin, si.Voltage)
 	volts := j.Check
 	j.most(j.highest(), j.q(iF), 1, si.Current)
-	if !j.s.has(rippleCurrent) {
+	if j.s.has(rippleCurrent) {
+		j.source, j.result = "switch_current + ripple_current / 2", inWords(j.highest(), si.Current)
+	} else {
 		j.source = map[bool]string{true: "running_current <= i_f", false: "running_current > i_f"}[j.Verdict != Fails]
 	}
 	carry := fmt.Sprintf("the diode takes over %s and may carry %s", inWords(j.highest(), si.Current), j.t(iF))

@@ -48,7 +48,7 @@ func kickQuantities() []Definition {
 			Formula: "freewheel_average_current * v_f", Source: "constant forward voltage",
 			compute: func(s *Sizing) float64 { return s.q(freewheelAverageCurrent) * s.q(vF) }},
 		{ID: avalancheEnergy, Name: "avalanche_energy", Symbol: `E_{av}`, Meaning: "energy that the part itself must swallow", Dim: si.Energy,
-			Formula: "inductance * running_current^2 / 2 * v_ds / (v_ds - supply_maximum)", Source: "published single-pulse test convention (IRF520, IRF530 datasheets; TOSH): the supply adds its share",
+			Formula: "inductance * running_current^2 / 2 * v_ds / (v_ds - supply_maximum)", Source: "convention of the published single-pulse test: the supply adds its share",
 			compute: func(s *Sizing) float64 {
 				if !s.unclamped() {
 					return s.lack(vF, "a clamp takes the energy, or the load has no inductance")

@@ -17,7 +17,7 @@ func loadQuantities() []Definition {
 		{ID: peakCurrent, Name: "peak_current", Symbol: `I_{peak}`, Meaning: "highest current the load draws for a while", Dim: si.Current,
 			Formula: "running_current", Source: "inrush and stall ratios: engine conventions, common practice", compute: computePeakCurrent},
 		{ID: switchCurrent, Name: "switch_current", Symbol: `I_{sw}`, Meaning: "mean current while the switch is on", Dim: si.Current,
-			Formula: "running_current", Source: "RL circuit, periodic steady state (Kuphaldt, DC, RC and L/R time constants)",
+			Formula: "running_current", Source: "RL circuit, periodic steady state: both exponentials joined at their ends",
 			compute: func(s *Sizing) float64 { iMax, iMin := s.swing(); return (iMax + iMin) / 2 }},
 		{ID: rippleCurrent, Name: "ripple_current", Symbol: `\Delta I`, Meaning: "swing of a coil's current under PWM", Dim: si.Current,
 			Source: "RL circuit, periodic steady state", compute: func(s *Sizing) float64 {

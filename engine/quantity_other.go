@@ -23,7 +23,7 @@ func otherQuantities() []Definition {
 				return s.q(c) * s.q(v) * s.q(v) / 2
 			}},
 		{ID: dischargeTime, Name: "discharge_time", Symbol: `t_{dis}`, Meaning: "time until a capacitor has fallen to a voltage", Dim: si.Time,
-			Formula: "store_resistance * store_capacitance * ln(store_voltage / store_down_to)", Source: "RC discharge (Kuphaldt, DC, time constants)",
+			Formula: "store_resistance * store_capacitance * ln(store_voltage / store_down_to)", Source: "RC discharge",
 			compute: func(s *Sizing) float64 {
 				v0, v1 := s.q(storeVoltage), s.q(storeDownTo)
 				if v1 >= v0 {
@@ -39,7 +39,7 @@ func otherQuantities() []Definition {
 				return s.q(bodyVoltage) * cb / (cb + s.q(cIss))
 			}},
 		{ID: baseCurrent, Name: "base_current", Symbol: `I_B`, Meaning: "base current for saturation", Dim: si.Current,
-			Formula: "running_current / forced_beta", Source: "saturation is specified at a forced ratio of 10 (P2N2222A datasheet)",
+			Formula: "running_current / forced_beta", Source: "saturation is usually specified at a forced ratio of 10",
 			compute: func(s *Sizing) float64 { return s.q(runningCurrent) / s.q(forcedBeta) }},
 		{ID: baseResistor, Name: "base_resistor", Symbol: `R_B`, Meaning: "resistor from pin to base", Dim: si.Resistance,
 			Formula: "(logic_high_min - v_be) / base_current - pin_resistance", Source: "Ohm's law",

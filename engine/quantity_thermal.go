@@ -96,8 +96,9 @@ func (s *Sizing) runaway() float64 {
 	return s.lack(junctionTemperature, "%s", Runaway)
 }
 
-// Runaway is the reason given where heat and resistance drive each other up without end.
-const Runaway = "runaway: each degree adds more heat than the surroundings take away"
+// Runaway is the reason given where no temperature below 1000 °C settles: heat and
+// resistance drive each other up without end, or the heat is beyond all bounds.
+const Runaway = "runaway: no temperature below 1000 °C is reached at which the part settles"
 
 func computeStall(s *Sizing) float64 {
 	if s.circuit.Load.Kind != Motor {
@@ -152,7 +153,7 @@ func computeCurrentMax(s *Sizing) float64 {
 // coil's current depends on the frequency, so it is gone round until it settles.
 func computeFrequencyMax(s *Sizing) float64 {
 	at, f := s, 0.0
-	for range 12 {
+	for range 50 {
 		i := at.q(currentRMS)
 		left := (at.q(junctionLimit)-at.q(ambient))/at.q(thetaTotal) - i*i*at.q(rdsOnLimit)
 		next := left / at.q(switchingEnergy)

@@ -91,9 +91,10 @@ func (r *Report) Check(id string) (Check, bool) {
 // defaults lists what the computed quantities and the checks leaned on without
 // its having been given: numbers, words, and the rule for a missing curve.
 func (s *Sizing) defaults() []Default {
+	compared := s.given(vCE) || s.given(vBE) || s.given(forcedBeta) // with a bipolar transistor
 	var leant idSet
 	for n := inputCount; n < idCount; n++ {
-		if s.state[n] == known {
+		if s.state[n] == known && (compared || n != baseCurrent && n != baseResistor && n != lossBJT) {
 			leant.join(&s.leans[n])
 		}
 	}
@@ -135,7 +136,7 @@ func (w *Word) matters(c *Circuit) bool {
 // defaultText is the value and the ground of a default: "25 Ω, common practice".
 func (s *Sizing) defaultText(n ID) string {
 	value, why := inWords(s.value[n], table[n].Dim), table[n].input.why
-	if strings.HasPrefix(why, value) {
+	if strings.HasPrefix(why, value) || strings.HasPrefix(why, si.Of(s.value[n], table[n].Dim).Plain()) {
 		return why
 	}
 	return value + ": " + why
