@@ -181,7 +181,7 @@ func judgeHeatsink(j *judgement) {
 	}
 	j.source = source
 	if !sink {
-		j.result = j.t2(allowed)
+		j.result = j.perWatt(allowed)
 	}
 	j.most(there, allowed, 1, si.ThermalResistance)
 	if j.Verdict == Fails && j.s.has(junctionTemperature) && j.s.has(tj) && j.q(junctionTemperature) <= j.q(tj)*(1+near) {
@@ -191,9 +191,9 @@ func judgeHeatsink(j *judgement) {
 	if sink {
 		part = "The heatsink"
 	}
-	j.Because = fmt.Sprintf("%s %s stand against the %s that the heat of %s at the limit allows.", part, j.t2(there), j.t2(math.Max(0, allowed)), j.t(lossLimit))
+	j.Because = fmt.Sprintf("%s %s stand against the %s that the heat of %s at the limit allows.", part, j.perWatt(there), j.perWatt(math.Max(0, allowed)), j.t(lossLimit))
 	if !sink {
-		j.Because = fmt.Sprintf("Without a heatsink %s from junction to air stand against the %s that the heat of %s at the limit allows%s.", j.t2(there), j.t2(math.Max(0, allowed)), j.t(lossLimit),
+		j.Because = fmt.Sprintf("Without a heatsink %s from junction to air stand against the %s that the heat of %s at the limit allows%s.", j.perWatt(there), j.perWatt(math.Max(0, allowed)), j.t(lossLimit),
 			j.as(", so none is needed", ", so one is needed to keep the limit", ", so one is needed"))
 	}
 	switch {
@@ -206,7 +206,7 @@ func judgeHeatsink(j *judgement) {
 	}
 }
 
-func (j *judgement) t2(v float64) string { return inWords(v, si.ThermalResistance) }
+func (j *judgement) perWatt(v float64) string { return inWords(v, si.ThermalResistance) }
 
 func loadInrushes(s *Sizing) bool {
 	return s.circuit.Load.Kind == Lamp || s.circuit.Load.Kind == Capacitive

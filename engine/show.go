@@ -32,7 +32,7 @@ type shown struct {
 	symbols string
 }
 
-func read1(source string) shown {
+func readFormula(source string) shown {
 	if p, ok := parsed.Load(source); ok {
 		return p.(shown)
 	}
@@ -52,11 +52,11 @@ func read1(source string) shown {
 }
 
 // symbols writes a formula with the symbols of its names.
-func (s *Sizing) symbols(source string) string { return read1(source).symbols }
+func (s *Sizing) symbols(source string) string { return readFormula(source).symbols }
 
 // numbers writes a formula with this circuit's numbers; empty where one is missing.
 func (s *Sizing) numbers(source string) string {
-	f := read1(source).formula
+	f := readFormula(source).formula
 	if f == nil {
 		return ""
 	}
