@@ -175,10 +175,14 @@ func offset(n ast.Node) int {
 func (b *builder) formula(tex string, off int, display bool) {
 	filled := (&holding{tex: tex}).with(b.shown())
 	if _, err := math.Convert(filled, display); err != nil {
-		if e, ok := err.(*math.Error); ok && filled == tex {
-			off += e.Off
+		why := err.Error()
+		if e, ok := err.(*math.Error); ok {
+			why = e.Msg
+			if filled == tex {
+				off += e.Off
+			}
 		}
-		b.errorf(off, "formula: %v", err)
+		b.errorf(off, "formula: %s", why)
 	}
 }
 

@@ -79,7 +79,8 @@ type reference struct {
 	at   read.Pos
 }
 
-// readLesson reads one lesson. The error is a read.Errors.
+// readLesson reads one lesson. The error is a read.Errors; beside it the lesson may
+// be there, not rendered but with what it names.
 func readLesson(file string, src []byte) (*Lesson, error) {
 	front, body, bodyLine, err := read.SplitFrontMatter(src)
 	if err != nil {
@@ -118,10 +119,7 @@ func readLesson(file string, src []byte) (*Lesson, error) {
 	}
 	b := &builder{l: l, doc: doc, src: []byte(markdown), places: places, values: values, bodyLine: bodyLine, anchors: map[string]bool{}}
 	b.build(lessonMarkdown.Parser().Parse(text.NewReader(b.src)))
-	if err := doc.Err(); err != nil {
-		return nil, err
-	}
-	return l, nil
+	return l, doc.Err()
 }
 
 // head reads the front matter but for what the passage leans on.

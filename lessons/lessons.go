@@ -31,7 +31,7 @@ import (
 	"fullyon/grader/problem"
 )
 
-//go:embed *.[my][da]* problems
+//go:embed *.md problems skills.yaml sources.yaml
 var content embed.FS
 
 // FS is the built-in content, as Load reads it.

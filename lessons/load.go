@@ -28,7 +28,7 @@ const (
 // The error is a read.Errors with every mistake found. What could be read is in
 // the Course even beside an error.
 func Load(fsys fs.FS) (*Course, error) {
-	l := &loader{fs: fsys, course: &Course{
+	l := &loader{fs: fsys, broken: map[string]bool{}, taught: map[int]bool{}, course: &Course{
 		lessons: map[int]*Lesson{}, templates: map[string]*problem.Template{}, skills: map[string]*Skill{}, sources: map[string]*Source{},
 	}}
 	l.lists()
@@ -50,6 +50,9 @@ type loader struct {
 	course *Course
 	mu     sync.Mutex
 	errs   read.Errors
+	named  []*Lesson       // all lessons that can be read so far as to know what they name
+	broken map[string]bool // ids of templates whose files hold mistakes
+	taught map[int]bool    // lessons that a file or skills.yaml tells of
 }
 
 // note keeps the mistakes of one file.
@@ -196,16 +199,16 @@ func each(files []string, do func(i int, file string)) {
 // skills.yaml tells of and that are not written yet.
 func (l *loader) templates(files, lessonFiles []string) {
 	c := l.course
-	ctx := problem.Context{Lessons: map[int]bool{}, Skills: map[string]bool{}, Sources: map[string]bool{}}
+	ctx := problem.Context{Lessons: l.taught, Skills: map[string]bool{}, Sources: map[string]bool{}}
 	for _, s := range c.Skills {
-		ctx.Skills[s.ID], ctx.Lessons[s.Lesson] = true, true
+		ctx.Skills[s.ID], l.taught[s.Lesson] = true, true
 	}
 	for _, s := range c.Sources {
 		ctx.Sources[s.ID] = true
 	}
 	for _, f := range lessonFiles {
 		n, _ := numberAndID(f)
-		ctx.Lessons[n] = true
+		l.taught[n] = true
 	}
 	out := make([]*problem.Template, len(files))
 	each(files, func(i int, file string) {
@@ -215,8 +218,10 @@ func (l *loader) templates(files, lessonFiles []string) {
 		}
 		l.note(file, err)
 	})
-	for _, t := range out {
-		if t != nil {
+	for i, t := range out {
+		if t == nil {
+			l.broken[strings.TrimSuffix(path.Base(files[i]), ".md")] = true
+		} else {
 			c.templates[t.ID] = t
 			c.Templates = append(c.Templates, t)
 		}
@@ -233,17 +238,22 @@ func (l *loader) templates(files, lessonFiles []string) {
 
 // lessons reads the lessons.
 func (l *loader) lessons(files []string) {
-	out := make([]*Lesson, len(files))
+	out, whole := make([]*Lesson, len(files)), make([]bool, len(files))
 	each(files, func(i int, file string) {
 		src, err := l.read(file)
 		if err == nil {
 			out[i], err = readLesson(file, src)
 		}
+		whole[i] = err == nil
 		l.note(file, err)
 	})
-	for _, lesson := range out {
+	for i, lesson := range out {
 		if lesson == nil {
 			continue
+		}
+		l.named = append(l.named, lesson)
+		if !whole[i] {
+			continue // what it names was still worth a look
 		}
 		if other := l.course.lessons[lesson.Number]; other != nil {
 			l.errorf(lesson.File, read.Pos{Line: 1, Col: 1}, "lesson %d is also %s; give one of them another number", lesson.Number, other.File)
@@ -267,41 +277,45 @@ func numberAndID(file string) (int, string) {
 
 // references proves what lessons name: templates, pauses, skills, sources, lessons.
 func (l *loader) references() {
-	c := l.course
-	taught := map[int]bool{}
-	for _, s := range c.Skills {
-		taught[s.Lesson] = true
-	}
-	for _, lesson := range c.Lessons {
+	for _, lesson := range l.named {
 		for _, r := range lesson.refs {
-			var err error
-			switch r.what {
-			case "template":
-				_, err = c.Template(r.id)
-			case "pause":
-				var t *problem.Template
-				if t, err = c.Template(r.id); err == nil && !t.Pause {
-					err = fmt.Errorf("the template %q is no pause; write pause: true into it, or name another", r.id)
-				}
-			case "skill":
-				_, err = c.Skill(r.id)
-			case "source":
-				_, err = c.Source(r.id)
-			case "lesson":
-				if n, e := strconv.Atoi(r.id); e != nil || c.lessons[n] == nil && !taught[n] {
-					_, err = c.Lesson(r.id)
-				}
-			}
-			if err != nil {
+			if err := l.exists(r); err != nil {
 				l.errorf(lesson.File, r.at, "%v", err)
 			}
 		}
-		for _, slot := range lesson.Parts {
-			if slot.Figure != nil && slot.Figure.Template != "" {
-				if t, err := c.Template(slot.Figure.Template); err == nil && !t.HasCircuit() {
-					l.errorf(lesson.File, slot.Figure.at, "the template %q draws no circuit, so there is nothing to show", t.ID)
-				}
+		for _, p := range lesson.Parts {
+			if p.Figure == nil || p.Figure.Template == "" {
+				continue
+			}
+			if t, err := l.course.Template(p.Figure.Template); err == nil && !t.HasCircuit() {
+				l.errorf(lesson.File, p.Figure.at, "the template %q draws no circuit, so there is nothing to show", t.ID)
 			}
 		}
 	}
+}
+
+// exists tells whether what a lesson names is there. A template whose own file is
+// broken counts as there: its mistakes are told already.
+func (l *loader) exists(r reference) error {
+	c := l.course
+	var err error
+	switch r.what {
+	case "template", "pause":
+		if l.broken[r.id] {
+			return nil
+		}
+		var t *problem.Template
+		if t, err = c.Template(r.id); err == nil && r.what == "pause" && !t.Pause {
+			err = fmt.Errorf("the template %q is no pause; write pause: true into it, or name another", r.id)
+		}
+	case "skill":
+		_, err = c.Skill(r.id)
+	case "source":
+		_, err = c.Source(r.id)
+	case "lesson":
+		if n, e := strconv.Atoi(r.id); e != nil || !l.taught[n] {
+			_, err = c.Lesson(r.id)
+		}
+	}
+	return err
 }

@@ -22,12 +22,17 @@ var (
 )
 
 func markdown(blocks ...parser.BlockParser) goldmark.Markdown {
-	m := goldmark.New(goldmark.WithExtensions(extension.NewTable(extension.WithTableCellAlignMethod(extension.TableCellAlignNone))))
-	m.Parser().AddOptions(parser.WithInlineParsers(util.Prioritized(mathParser{}, 150)))
+	m := goldmark.New()
+	m.Parser().AddOptions(
+		parser.WithInlineParsers(util.Prioritized(mathParser{}, 150)),
+		parser.WithParagraphTransformers(util.Prioritized(tables{extension.NewTableParagraphTransformer()}, 200)),
+		parser.WithASTTransformers(util.Prioritized(extension.NewTableASTTransformer(), 0)))
 	for _, b := range blocks {
 		m.Parser().AddOptions(parser.WithBlockParsers(util.Prioritized(b, 90)))
 	}
-	m.Renderer().AddOptions(renderer.WithNodeRenderers(util.Prioritized(htmlWriter{}, 100)))
+	m.Renderer().AddOptions(renderer.WithNodeRenderers(
+		util.Prioritized(extension.NewTableHTMLRenderer(extension.WithTableCellAlignMethod(extension.TableCellAlignNone)), 500),
+		util.Prioritized(htmlWriter{}, 100)))
 	return m
 }
 
@@ -42,7 +47,30 @@ func paragraphs() goldmark.Markdown {
 			util.Prioritized(html.NewRenderer(), 1000), util.Prioritized(htmlWriter{inline: true}, 100)))))
 }
 
-// formula is $…$.
+// tables reads tables that a page can show. A row of many thousand columns would
+// be repeated for each line below it, and one file could eat all memory.
+type tables struct{ parser.ParagraphTransformer }
+
+const (
+	maxBars = 14 // signs | in a line of a table
+	maxRows = 60
+)
+
+// Transform leaves a paragraph with too many columns or rows as it is.
+func (t tables) Transform(node *ast.Paragraph, r text.Reader, pc parser.Context) {
+	if node.Lines().Len() > maxRows {
+		return
+	}
+	for i := range node.Lines().Len() {
+		line := node.Lines().At(i)
+		if bytes.Count(line.Value(r.Source()), []byte("|")) > maxBars {
+			return
+		}
+	}
+	t.ParagraphTransformer.Transform(node, r, pc)
+}
+
+// formulaNode is $…$.
 type formulaNode struct {
 	ast.BaseInline
 	tex string
