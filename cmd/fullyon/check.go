@@ -5,13 +5,10 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"runtime"
 	"slices"
-	"sync"
 	"time"
 
 	"fullyon/engine/read"
-	"fullyon/grader/problem"
 	"fullyon/lessons"
 )
 
@@ -37,9 +34,9 @@ func (c checkCmd) Run(w *world) error {
 	if err != nil && !ok {
 		return err
 	}
-	if err := w.prove(course, c.Seeds, &list); err != nil {
-		return err
-	}
+	done := w.waiting(fmt.Sprintf("checking %s with %s each", count(len(course.Templates), "template"), count(c.Seeds, "draw")))
+	list = append(list, course.Check(c.Seeds)...)
+	done()
 	slices.SortStableFunc(list, func(a, b *read.Error) int {
 		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line), cmp.Compare(a.Col, b.Col))
 	})
@@ -78,56 +75,33 @@ func (c checkCmd) load() (*lessons.Course, error) {
 	return lessons.Load(os.DirFS(c.Dir))
 }
 
-// prove draws so many problems of every template, on all processors, and adds the mistakes.
-func (w *world) prove(course *lessons.Course, seeds int, list *read.Errors) error {
-	work := make(chan *problem.Template)
-	progress := w.progress(len(course.Templates))
-	var mu sync.Mutex
-	var wg sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		wg.Go(func() {
-			for t := range work {
-				found := t.Check(seeds)
-				mu.Lock()
-				*list = append(*list, found...)
-				progress(t.ID)
-				mu.Unlock()
-			}
-		})
-	}
-	for _, t := range course.Templates {
-		if w.ctx.Err() != nil {
-			break
-		}
-		work <- t
-	}
-	close(work)
-	wg.Wait()
-	progress("")
-	if w.ctx.Err() != nil {
-		return bad("stopped before all templates were checked")
-	}
-	return nil
-}
-
-// progress tells a person at a terminal how far a long command has come, from
-// the first second on. An empty name ends the line.
-func (w *world) progress(of int) func(name string) {
+// waiting tells a person at a terminal that a long command is still at it, from
+// the first second on, until the function it returns is called.
+func (w *world) waiting(what string) (done func()) {
 	if !terminal(w.stderr) {
-		return func(string) {}
+		return func() {}
 	}
-	begun, done, shown := time.Now(), 0, false
-	return func(name string) {
-		switch {
-		case name == "" && shown:
-			fmt.Fprintf(w.stderr, "\r%-*s\r", width, "")
-		case name == "" || time.Since(begun) < time.Second:
-			done++
-		default:
-			done++
-			shown = true
-			fmt.Fprintf(w.stderr, "\r%-*s", width, fmt.Sprintf("%d of %d templates, %s", done, of, name))
+	end, ended := make(chan struct{}), make(chan struct{})
+	go func() {
+		defer close(ended)
+		tick := time.NewTicker(time.Second)
+		defer tick.Stop()
+		for n := 0; ; {
+			select {
+			case <-end:
+				if n > 0 {
+					fmt.Fprintf(w.stderr, "\r%-*s\r", width, "")
+				}
+				return
+			case <-tick.C:
+				n++
+				fmt.Fprintf(w.stderr, "\r%-*s", width, fmt.Sprintf("%s: %d s", what, n))
+			}
 		}
+	}()
+	return func() {
+		close(end)
+		<-ended
 	}
 }
 

@@ -81,7 +81,11 @@ func (d *drawn) printKey(w io.Writer) error {
 		}
 		var rows [][]string
 		for _, s := range slips {
-			rows = append(rows, []string{s.ID, s.Text, s.Because})
+			if s.Text == s.ID { // an option
+				rows = append(rows, []string{s.ID, s.Because})
+			} else {
+				rows = append(rows, []string{s.ID, s.Text, s.Because})
+			}
 		}
 		table(w, 4, rows)
 	}
@@ -118,7 +122,7 @@ func printLine(w io.Writer, n int, l *problem.Line) {
 	if l.Row != "" {
 		text += " (row " + l.Row + ")"
 	}
-	table(w, 2, [][]string{{fmt.Sprintf("%d.", n), text}})
+	table(w, 2, [][]string{{fmt.Sprintf("%2d.", n), text}})
 	if row.Symbol == "" {
 		return
 	}
@@ -128,5 +132,5 @@ func printLine(w io.Writer, n int, l *problem.Line) {
 			sum += " = " + side
 		}
 	}
-	para(w, 6, sum)
+	para(w, 7, sum)
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 	"unicode/utf8"
 )
@@ -68,9 +69,22 @@ func table(w io.Writer, indent int, rows [][]string) {
 	}
 }
 
-// wrap breaks text at spaces into lines of at most so many columns. A number
-// and its unit stay together where the text joins them with a no-break space.
+// valueAndUnit is a number before its unit, which are not to be parted at the end of a line.
+var valueAndUnit = regexp.MustCompile(`([0-9]) ([pnµmkM]?(?:V|A|W|Ω|J|F|H|Hz|C|s|K|K/W|°C|%)(?:[ ,.;:)²]|$))`)
+
+const noBreak = "\u00a0"
+
+// wrap breaks text at spaces into lines of at most so many columns.
 func wrap(text string, columnsPerLine int) []string {
+	text = valueAndUnit.ReplaceAllString(text, "${1}"+noBreak+"${2}")
+	lines := wrapWords(text, columnsPerLine)
+	for i := range lines {
+		lines[i] = strings.ReplaceAll(lines[i], noBreak, " ")
+	}
+	return lines
+}
+
+func wrapWords(text string, columnsPerLine int) []string {
 	var lines []string
 	line, n := "", 0
 	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == '\n' || r == '\t' }) {

@@ -12,6 +12,8 @@ import (
 
 // commands are all commands of the program. Without one it serves one learner on this computer.
 type commands struct {
+	Local   localCmd   `cmd:"" default:"1" hidden:"" help:"Serve the lessons to this computer alone."`
+	Serve   serveCmd   `cmd:"" help:"Serve the lessons on an address of your choice."`
 	List    listCmd    `cmd:"" help:"List lessons, templates, skills, parts or terms."`
 	Draw    drawCmd    `cmd:"" help:"Draw one problem from a template."`
 	Mark    markCmd    `cmd:"" help:"Mark answers to a drawn problem."`
