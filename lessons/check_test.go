@@ -39,7 +39,9 @@ func TestCheck(t *testing.T) {
 		want   string // a pattern; empty for no mistake
 	}{
 		{"nothing", func(fstest.MapFS) {}, ``},
-		{"too short", func(m fstest.MapFS) { edit(m, "08-heat.md", strings.Repeat("A small resistance makes no heat. ", 60), "") },
+		{"too short", func(m fstest.MapFS) {
+			edit(m, "08-heat.md", strings.Repeat("A small resistance makes no heat. ", 60), "")
+		},
 			`08-heat.md:16:1: the lesson has \d+ words; 400 to 900 are wanted`},
 		{"too long", func(m fstest.MapFS) {
 			edit(m, "08-heat.md", "Ask before", strings.Repeat("Ask and ask again. ", 130)+"Ask before")
@@ -60,13 +62,19 @@ func TestCheck(t *testing.T) {
 		{"few draws", func(m fstest.MapFS) {
 			edit(m, "problems/two-heat.md", `{drawer: "channel == 'N' and gate_level == 'logic' and v_ds >= '20 V'"}`, `{drawer: "channel == 'N' and gate_level == 'logic' and v_ds >= '100 V'"}`)
 		}, `problems/two-heat.md:1:1: only \d+ of 2000 draws differ; at least 200 are wanted, so draw from wider ranges or longer lists`},
-		{"formula in a text", func(m fstest.MapFS) { edit(m, "problems/two-heat.md", "ask: How much heat?", `ask: How much heat is $\frc{I}$?`) },
+		{"formula in a text", func(m fstest.MapFS) {
+			edit(m, "problems/two-heat.md", "ask: How much heat?", `ask: How much heat is $\frc{I}$?`)
+		},
 			`problems/two-heat.md:\d+:\d+: formula: unknown command \\frc.*`},
 		{"HTML in a text", func(m fstest.MapFS) { edit(m, "problems/two-heat.md", "{{I}} of tape.", `{{I}} of <b>tape</b>.`) },
 			`problems/two-heat.md:\d+:10: HTML stands in the text \(<b>\).*`},
-		{"link in a text", func(m fstest.MapFS) { edit(m, "problems/two-heat.md", "{{I}} of tape.", `{{I}} of [tape](https://example.org).`) },
+		{"link in a text", func(m fstest.MapFS) {
+			edit(m, "problems/two-heat.md", "{{I}} of tape.", `{{I}} of [tape](https://example.org).`)
+		},
 			`problems/two-heat.md:\d+:17: the link to "https://example.org" leaves the site.*`},
-		{"a rule of templates", func(m fstest.MapFS) { edit(m, "problems/two-heat.md", "is: I^2 * rds_on_cold", "is: 2 * I^2 * rds_on_cold") },
+		{"a rule of templates", func(m fstest.MapFS) {
+			edit(m, "problems/two-heat.md", "is: I^2 * rds_on_cold", "is: 2 * I^2 * rds_on_cold")
+		},
 			`problems/two-heat.md:\d+:\d+: rule 5: .*`},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
