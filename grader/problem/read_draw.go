@@ -3,6 +3,7 @@ package problem
 import (
 	"math"
 	"strings"
+	"sync"
 
 	"fullyon/engine"
 	"fullyon/engine/part"
@@ -140,16 +141,41 @@ func (r *reader) drawer(d *drawing, n read.Node) {
 	if f == nil || !r.wants(n, f, truth) {
 		return
 	}
-	for _, p := range part.Drawer() {
-		c := engine.Circuit{Part: p}
-		s := newNames().scope(engine.NewSizing(&c))
-		if f.term.truth(s) && s.err == nil {
-			d.parts = append(d.parts, p)
-		}
-	}
+	d.parts = shelf.meeting(f)
 	if len(d.parts) == 0 {
 		r.errorf(n, "no part of the drawer meets this condition")
 	}
+}
+
+// shelf holds the parts of the drawer with what is computed of each alone, so
+// that the conditions of many templates do not compute it over and over.
+var shelf drawerShelf
+
+type drawerShelf struct {
+	once  sync.Once
+	mu    sync.Mutex // a sizing is not for several goroutines
+	parts []part.Part
+	alone []*engine.Sizing
+}
+
+// meeting are the parts that meet a condition.
+func (d *drawerShelf) meeting(f *Formula) []part.Part {
+	d.once.Do(func() {
+		d.parts = part.Drawer()
+		for _, p := range d.parts {
+			d.alone = append(d.alone, engine.NewSizing(&engine.Circuit{Part: p}))
+		}
+	})
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	var out []part.Part
+	for i, p := range d.parts {
+		s := newNames().scope(d.alone[i])
+		if f.term.truth(s) && s.err == nil {
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 // circuit reads the circuit of a draw: circuit-file text in which a value that
