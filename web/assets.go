@@ -10,7 +10,7 @@ import (
 	"mime"
 	"net/http"
 	"path"
-	"slices"
+	"strings"
 )
 
 //go:embed static
@@ -93,7 +93,7 @@ func (a *assets) serve(w http.ResponseWriter, r *http.Request, hash, name string
 	} else {
 		h.Set("Cache-Control", "no-cache")
 	}
-	if slices.Contains(r.Header.Values("If-None-Match"), f.etag) {
+	if strings.Contains(r.Header.Get("If-None-Match"), f.etag) {
 		w.WriteHeader(http.StatusNotModified)
 		return nil
 	}

@@ -238,7 +238,7 @@ func (s *Server) worked(id, anchor string, seed uint64) (*workedView, error) {
 			q.Answer = key.Answers[i].Text
 		}
 		from, to := workOf(t, i, lines)
-		q.Work = workedLines(lines[from:to], nil)
+		q.Work = workedLines(v.Part, lines[from:to], nil)
 		out.Questions = append(out.Questions, q)
 	}
 	return out, nil

@@ -18,7 +18,7 @@ type pauseView struct {
 	ID       string
 	Begun    bool
 	Met      bool   // all questions right
-	Explains bool   // two answers were not right: the reason stands, a fresh one can be asked for
+	Explains bool   // a question closed without a right answer: the reason stands, a fresh one can be asked for
 	Then     string // id of the problem that waits
 	ThenName string
 	Key      string
@@ -64,7 +64,7 @@ func (s *Server) showPause(w http.ResponseWriter, r *http.Request, k *task, v *w
 	v.Print = false
 	if k != nil {
 		p.ID, p.Begun = k.t.ID, true
-		p.Met, p.Explains = k.right(), k.closed() && !k.right()
+		p.Met, p.Explains = k.right(), k.failed()
 	}
 	if t, err := s.course.Template(r.FormValue("then")); err == nil && !t.Pause {
 		p.Then, p.ThenName = t.ID, t.Title
@@ -116,7 +116,7 @@ func (s *Server) pauseBegin(w http.ResponseWriter, r *http.Request) error {
 				break
 			}
 			return s.goOn(w, r, learner, key, t, then)
-		case !k.closed() && !k.changed:
+		case !k.failed() && !k.changed:
 			return seeOther(w, r, here)
 		}
 	}

@@ -5,6 +5,9 @@ import (
 	"fmt"
 	"html/template"
 	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"fullyon/engine/si"
 	"fullyon/grader"
@@ -93,7 +96,7 @@ func (s *Server) viewQuestion(k *task, i int, lines []problem.Line, over *overla
 		if m.Outcome.CostsAttempt() {
 			q.Said = said(st, &m, st.not[last.Number], last.Number)
 		} else if reopened {
-			q.Invalid = lessons.PlainInline(m.Because)
+			q.Invalid = sentence(lessons.PlainInline(m.Because))
 		}
 	}
 	if err := q.hints(k, st, asked); err != nil {
@@ -114,6 +117,19 @@ func (s *Server) viewQuestion(k *task, i int, lines []problem.Line, over *overla
 	}
 	q.options(st, asked, over)
 	return q, nil
+}
+
+// sentence begins with a capital and ends with a stop.
+func sentence(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return ""
+	}
+	s = string(unicode.ToUpper(r)) + s[n:]
+	if !strings.HasSuffix(s, ".") && !strings.HasSuffix(s, "?") {
+		s += "."
+	}
+	return s
 }
 
 // hints shows those opened and offers the next.
@@ -162,14 +178,24 @@ func (q *questionView) options(st *state, asked *problem.Asked, over *overlay) {
 		}
 	}
 	if st.q.Kind == problem.Order && q.Reveal != nil {
-		for n, id := range q.Reveal.right {
-			for i := range q.Options {
-				if q.Options[i].ID == id {
-					q.Reveal.Steps = append(q.Reveal.Steps, stepView{n + 1, q.Options[i].Text})
-				}
+		q.Reveal.Steps = q.ordered(q.Reveal.right)
+		if !st.right {
+			q.Reveal.Own = q.ordered(strings.Split(st.text(), ","))
+		}
+	}
+}
+
+// ordered lists the steps of an order in a sequence.
+func (q *questionView) ordered(ids []string) []stepView {
+	var out []stepView
+	for n, id := range ids {
+		for i := range q.Options {
+			if q.Options[i].ID == id {
+				out = append(out, stepView{n + 1, q.Options[i].Text})
 			}
 		}
 	}
+	return out
 }
 
 // unitSay tells the unit asked.

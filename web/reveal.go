@@ -5,7 +5,7 @@ import (
 	"html/template"
 	"math"
 
-	"fullyon/engine"
+	"fullyon/engine/part"
 	"fullyon/engine/si"
 	"fullyon/grader"
 	"fullyon/grader/problem"
@@ -19,8 +19,9 @@ import (
 type revealView struct {
 	Answer  string // the answer as printed
 	Line    template.HTML
-	Facts   []string // what the line says, in words
-	Steps   []stepView
+	Facts   []string   // what the line says, in words
+	Steps   []stepView // of an order, as they should stand
+	Own     []stepView // and as the learner put them, where that differs
 	Because template.HTML
 	Work    []workLine
 
@@ -78,7 +79,7 @@ func (q *questionView) reveal(k *task, i int, lines []problem.Line) error {
 		}
 	}
 	from, to := workOf(k.t, i, lines)
-	v.Work = workedLines(lines[from:to], own)
+	v.Work = workedLines(k.v.Part, lines[from:to], own)
 	q.Reveal = v
 	return nil
 }
@@ -120,13 +121,13 @@ const matchWithin = 0.007
 
 // workedLines makes some lines of a worked answer ready, and marks those that the
 // learner's own answer matches.
-func workedLines(lines []problem.Line, own *si.Quantity) []workLine {
+func workedLines(p *part.Part, lines []problem.Line, own *si.Quantity) []workLine {
 	out := make([]workLine, len(lines))
 	for i, step := range lessons.Work(lines) {
 		w, l := &out[i], &lines[i]
 		w.Step, w.Number = step, i+1
 		if l.Row != "" {
-			w.RowName = rowName(l.Row)
+			w.RowName = rowName(p, l.Row)
 		}
 		if own != nil && own.Known() && own.Dim == l.Value.Dim && l.Value.Value != 0 {
 			w.Matches = math.Abs(own.Value-l.Value.Value) <= matchWithin*math.Abs(l.Value.Value)
@@ -135,14 +136,21 @@ func workedLines(lines []problem.Line, own *si.Quantity) []workLine {
 	return out
 }
 
-// rowName is a datasheet row's symbol.
-func rowName(row string) template.HTML {
-	if id, ok := engine.Lookup(row); ok {
-		if out, err := texmath.Convert(engine.Describe(id).Symbol, false); err == nil {
-			return template.HTML(out)
+// rowName is the symbol with which the datasheet of the draw heads a row.
+func rowName(p *part.Part, row string) template.HTML {
+	symbol := row
+	if p != nil {
+		for _, g := range figure.Datasheet(p, []string{row}).Groups {
+			if len(g.Rows) > 0 {
+				symbol = g.Rows[0].Symbol
+				break
+			}
 		}
 	}
-	return template.HTML(template.HTMLEscapeString(row))
+	if out, err := texmath.Convert(symbol, false); err == nil && symbol != row {
+		return template.HTML(out)
+	}
+	return template.HTML(template.HTMLEscapeString(symbol))
 }
 
 // answerLine draws the line of a closed question, for wide and narrow pages.

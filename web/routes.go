@@ -21,6 +21,9 @@ func (s *Server) Handler() http.Handler {
 	r.Get("/work/{handed}", s.handle(s.workPage))
 	r.Post("/work/{handed}/answer", s.handle(s.answer))
 	r.Post("/work/{handed}/open", s.handle(s.open))
+	r.Get("/work/{handed}/{what}", s.handle(func(w http.ResponseWriter, r *http.Request) error {
+		return seeOther(w, r, "/work/"+chi.URLParam(r, "handed")) // a form's address, loaded as a page
+	}))
 	r.Get("/read", s.handle(s.readAnswer))
 
 	r.Get("/pause/{id}", s.handle(s.pausePage))

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"io"
 	"net"
 	"net/http"
 	"net/netip"
@@ -64,15 +65,39 @@ func (s *Server) allowsHost(hostport string) bool {
 	return host != "" && host == s.host
 }
 
-// limited refuses a body that says it is too long before it is read, and stops
-// reading one that does not say so.
+// limited lets a body be read up to maxBody and answers a longer one with a
+// *http.MaxBytesError.
 func limited(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if r.Body != nil {
-			r.Body = http.MaxBytesReader(w, r.Body, maxBody)
+		if r.Body != nil && r.Body != http.NoBody {
+			r.Body = &cappedBody{ReadCloser: r.Body, left: maxBody}
 		}
 		next.ServeHTTP(w, r)
 	})
+}
+
+// maxDrained is how much of a body that is too long is still taken in, and thrown
+// away: a browser that is cut off while sending shows its own error in place of ours.
+const maxDrained = 16 << 20
+
+type cappedBody struct {
+	io.ReadCloser
+	left int64
+}
+
+// Read reads on until the limit is passed.
+func (b *cappedBody) Read(p []byte) (int, error) {
+	if b.left < 0 {
+		return 0, &http.MaxBytesError{Limit: maxBody}
+	}
+	n, err := b.ReadCloser.Read(p)
+	if b.left -= int64(n); b.left >= 0 {
+		return n, err
+	}
+	if err == nil {
+		_, _ = io.CopyN(io.Discard, b.ReadCloser, maxDrained)
+	}
+	return 0, &http.MaxBytesError{Limit: maxBody}
 }
 
 // HTTP is a server for the handler with limits on time and headers.

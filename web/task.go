@@ -179,6 +179,16 @@ func (k *task) right() bool {
 	return true
 }
 
+// failed tells whether a question closed without a right answer.
+func (k *task) failed() bool {
+	for i := range k.states {
+		if k.states[i].closed() && !k.states[i].right {
+			return true
+		}
+	}
+	return false
+}
+
 // reveals tells whether the working of question i may be shown: it and all
 // before it have closed, since its numbers hold their answers.
 func (k *task) reveals(i int) bool {

@@ -13,12 +13,30 @@
     if (f && !sent.has(name)) f.value = value;
   });
 
-  const swap = async (target, url, options, focus) => {
+  // A page that says why a form was not taken is told beside the form.
+  const complain = (form, doc) => {
+    let p = one('.bad', form);
+    if (!p) {
+      p = document.createElement('p');
+      p.className = 'bad';
+      p.tabIndex = -1;
+      p.setAttribute('role', 'alert');
+      form.append(p);
+    }
+    p.textContent = ['h1', '.lead'].map(sel => one(sel, doc)).filter(Boolean).map(x => x.textContent).join('. ') || 'This could not be sent.';
+    p.focus();
+  };
+
+  const swap = async (form, target, url, options, focus) => {
     const old = one(target);
     const r = await fetch(url, options);
     const doc = new DOMParser().parseFromString(await r.text(), 'text/html');
     const fresh = one(target, doc);
-    if (!fresh || !old) { location.assign(r.url); return; }
+    if (!fresh || !old) {
+      if (r.redirected || r.ok) location.assign(r.url);
+      else complain(form, doc);
+      return;
+    }
     const kept = typed(old);
     const sent = new Set(options && options.sent);
     old.replaceWith(fresh);
@@ -40,7 +58,7 @@
     const body = new URLSearchParams(new FormData(f, e.submitter));
     const sent = [...f.elements].map(x => x.id || x.name);
     try {
-      await swap(target, f.action, {method: 'POST', body, sent}, f.dataset.focus);
+      await swap(f, target, f.action, {method: 'POST', body, sent}, f.dataset.focus);
     } catch {
       f.removeAttribute('data-swap'); // the plain way shows the browser's own message
       f.requestSubmit ? f.requestSubmit() : f.submit();
@@ -54,7 +72,7 @@
     if (!a || e.ctrlKey || e.metaKey || e.shiftKey || e.button) return;
     e.preventDefault();
     try {
-      await swap(a.dataset.swap, a.href, {}, a.dataset.swap);
+      await swap(a, a.dataset.swap, a.href, {}, a.dataset.swap);
       history.replaceState(null, '', a.href);
     } catch { location.assign(a.href); }
   });
@@ -87,7 +105,7 @@
       } catch { out.textContent = ''; }
     };
     box.addEventListener('input', () => { clearTimeout(timer); timer = setTimeout(look, 250); });
-    if (box.value) look();
+    if (box.value && !box.hasAttribute('aria-invalid')) look();
   };
 
   const prepare = root => root.querySelectorAll('input[data-unit]').forEach(box => {
