@@ -2,6 +2,7 @@ package problem
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"fullyon/engine"
@@ -168,12 +169,31 @@ func (c *checking) hidden(v *Values) {
 		if a.Value == (si.Quantity{}) {
 			continue
 		}
+		if name, given := c.t.givenAway(v, a.Value); given {
+			c.tell(6, v.Seed, "the answer %s to question %s stands in the circuit, as %s", a.Text, a.ID, name)
+		}
 		for _, text := range []string{p.Situation.Plain(), p.Questions[i].Ask.Plain(), p.Questions[i].Label.Plain()} {
 			if contains(text, a.Text) {
 				c.tell(6, v.Seed, "the answer %s to question %s stands in the text", a.Text, a.ID)
 			}
 		}
 	}
+}
+
+// givenAway tells whether the circuit, which is shown as text, holds the answer
+// as a value that was computed for it; a value that was drawn is given anyway.
+func (t *Template) givenAway(v *Values, answer si.Quantity) (string, bool) {
+	for i := range t.setters {
+		w := &t.setters[i]
+		if w.input == nil || t.names.index[strings.TrimSpace(w.value.Source)] != nil {
+			continue
+		}
+		q := w.input.Get(&v.Circuit)
+		if q.Dim == answer.Dim && math.Abs(q.Value-answer.Value) <= 1e-9*math.Abs(answer.Value) {
+			return w.input.Path, true
+		}
+	}
+	return "", false
 }
 
 // contains tells whether a printed quantity stands in a text, not as part of a longer number.

@@ -74,7 +74,8 @@ func (t *Template) KeyAfter(v *Values, own map[string]si.Quantity) (*Key, error)
 }
 
 // keyOver computes the key over a scope. A learner's own answer, where given,
-// stands in for the right one in all that follows.
+// stands in for the right one in all that follows; a choice may then have no
+// right option, since nobody asks about that value.
 func (t *Template) keyOver(v *Values, s *scope, own map[string]si.Quantity) (*Key, error) {
 	k := &Key{Answers: make([]Answer, len(t.Questions))}
 	for i := range t.Questions {
@@ -93,7 +94,7 @@ func (t *Template) keyOver(v *Values, s *scope, own map[string]si.Quantity) (*Ke
 					a.Right = append(a.Right, q.Options[j].ID)
 				}
 			}
-			if len(a.Right) == 0 || !q.Several && len(a.Right) > 1 {
+			if own == nil && (len(a.Right) == 0 || !q.Several && len(a.Right) > 1) {
 				s.fail(fmt.Errorf("question %s has %d right options", q.ID, len(a.Right)))
 			}
 			a.Text = join(a.Right)

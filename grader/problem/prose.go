@@ -95,7 +95,7 @@ func (r *reader) prose(src string, at read.Pos, n *names) Prose {
 
 // place reads "formula; unit; figures".
 func (r *reader) place(src string, at read.Pos, n *names) place {
-	fields := strings.Split(src, ";")
+	fields := splitOutsideQuotes(src)
 	f := r.formulaAt(fields[0], at, n)
 	pl := place{formula: f}
 	if f == nil {
@@ -121,6 +121,26 @@ func (r *reader) place(src string, at read.Pos, n *names) place {
 		r.errorf(at, "%s is true or false and cannot be printed", f.Source)
 	}
 	return pl
+}
+
+// splitOutsideQuotes cuts at each semicolon that does not stand in a quoted text.
+func splitOutsideQuotes(src string) []string {
+	var fields []string
+	var quote rune
+	from := 0
+	for i, c := range src {
+		switch {
+		case quote != 0:
+			if c == quote {
+				quote = 0
+			}
+		case c == '\'' || c == '"':
+			quote = c
+		case c == ';':
+			fields, from = append(fields, src[from:i]), i+1
+		}
+	}
+	return append(fields, src[from:])
 }
 
 // fill evaluates the places.

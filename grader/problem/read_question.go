@@ -88,7 +88,10 @@ func (r *reader) quantity(q *Question, m *read.Map) {
 	if q.answer.term.engine {
 		q.sets, q.setsKnown = q.answer.term.id, true
 	}
-	q.stands = &slot{name: strings.ReplaceAll(q.ID, "-", "_"), dim: q.answer.term.dim, symbol: q.ID, figs: q.Figures}
+	q.stands = &slot{name: strings.ReplaceAll(q.ID, "-", "_"), dim: q.answer.term.dim, symbol: m.Text("symbol"), figs: q.Figures}
+	if q.stands.symbol == "" {
+		q.stands.symbol = q.ID
+	}
 	r.tolerance(q, m)
 	for _, n := range m.List("also_accept") {
 		if f := r.formula(n, r.n); f != nil {
