@@ -65,7 +65,7 @@ func (d *drawn) json(key bool) (*drawJSON, error) {
 	}
 	for _, q := range d.page.Questions {
 		one := questionJSON{ID: q.ID, Kind: q.Kind, Prompt: plain(q.Ask)}
-		if q.Kind == problem.Quantity {
+		if q.Kind.Numeric() {
 			one.Unit = &q.Unit
 		}
 		for _, o := range q.Options {
@@ -105,7 +105,7 @@ func (d *drawn) keyJSON() (*keyJSON, error) {
 }
 
 func answerOf(q *problem.Question, a *problem.Answer) answerJSON {
-	if q.Kind != problem.Quantity {
+	if !q.Kind.Numeric() {
 		return answerJSON{Value: a.Right, Text: a.Text}
 	}
 	v := a.Value.JSON()

@@ -44,7 +44,7 @@ func printQuestion(w io.Writer, n int, q *problem.Asked) {
 	fmt.Fprintln(w)
 	table(w, 0, [][]string{{fmt.Sprintf("%d.", n), plain(q.Ask)}})
 	unit := ""
-	if q.Kind == problem.Quantity && q.Unit != "" {
+	if q.Kind.Numeric() && q.Unit != "" {
 		unit = fmt.Sprintf(" · answer in %s, or in another unit of its kind", q.Unit)
 	}
 	fmt.Fprintf(w, "    %s · %d marks%s\n", q.ID, q.Marks, unit)
@@ -71,7 +71,7 @@ func (d *drawn) printKey(w io.Writer) error {
 		a, q := &key.Answers[i], &d.template.Questions[i]
 		heading(w, "Key to "+a.ID)
 		printed := "  " + a.Text
-		if q.Kind == problem.Quantity {
+		if q.Kind.Numeric() {
 			printed += "  " + accepted(a)
 		}
 		fmt.Fprintln(w, printed)
