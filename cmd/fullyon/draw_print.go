@@ -5,9 +5,11 @@ import (
 	"io"
 	"math"
 	"slices"
+	"strings"
 
 	"fullyon/engine/si"
 	"fullyon/grader/problem"
+	"fullyon/lessons"
 	"fullyon/lessons/figure"
 )
 
@@ -96,8 +98,8 @@ func (d *drawn) printKey(w io.Writer) error {
 	if len(lines) > 0 {
 		heading(w, "Worked answer")
 	}
-	for i := range lines {
-		printLine(w, i+1, &lines[i])
+	for i, s := range lessons.Work(lines) {
+		printStep(w, i+1, &s)
 	}
 	return nil
 }
@@ -116,21 +118,16 @@ func accepted(a *problem.Answer) string {
 	return "accepted: from " + at(a.Low) + " to " + at(a.High)
 }
 
-func printLine(w io.Writer, n int, l *problem.Line) {
-	row := lineOf(l)
-	text := row.Say
-	if l.Row != "" {
-		text += " (row " + l.Row + ")"
+func printStep(w io.Writer, n int, s *lessons.Step) {
+	text := s.PlainSay
+	if s.Row != "" {
+		text += " (row " + s.Row + ")"
 	}
-	table(w, 2, [][]string{{fmt.Sprintf("%2d.", n), text}})
-	if row.Symbol == "" {
-		return
+	if text == "" {
+		text = s.PlainMath
 	}
-	sum := row.Symbol
-	for _, side := range []string{row.Formula, row.Numbers, l.Shown} {
-		if side != "" {
-			sum += " = " + side
-		}
+	table(w, 2, [][]string{{fmt.Sprintf("%2d.", n), strings.TrimSpace(text)}})
+	if s.PlainMath != "" && text != s.PlainMath {
+		para(w, 7, s.PlainMath)
 	}
-	para(w, 7, sum)
 }

@@ -1,0 +1,269 @@
+package main
+
+import (
+	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"maps"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"fullyon/engine"
+	"fullyon/engine/formula"
+	"fullyon/grader"
+	"fullyon/grader/problem"
+)
+
+const developers = "../../DEVELOPERS.md"
+
+// generated are the tables of DEVELOPERS.md that come from the code. Each stands
+// between <!-- NAME --> and <!-- end -->; `go test ./cmd/fullyon -run Docs -update`
+// writes them anew.
+var generated = map[string]func(t *testing.T) string{
+	"quantities": func(*testing.T) string {
+		var b strings.Builder
+		b.WriteString("| name | symbol | unit | what it is | formula |\n| --- | --- | --- | --- | --- |\n")
+		for _, d := range engine.Quantities() {
+			row(&b, "`"+d.Name+"`", formula.TextSymbol(d.Symbol), d.Dim.Unit().Symbol, d.Meaning, formulaText(d))
+		}
+		return b.String()
+	},
+	"inputs": func(*testing.T) string {
+		var b strings.Builder
+		b.WriteString("| name | in a circuit file | unit | what it is |\n| --- | --- | --- | --- |\n")
+		for _, d := range engine.Inputs() {
+			row(&b, "`"+d.Name+"`", "`"+d.Input().Path+"`", d.Dim.Unit().Symbol, d.Meaning)
+		}
+		return b.String()
+	},
+	"checks": func(*testing.T) string {
+		var b strings.Builder
+		b.WriteString("| id | question |\n| --- | --- |\n")
+		for _, c := range engine.Checks() {
+			row(&b, "`"+c.ID+"`", c.Question)
+		}
+		return b.String()
+	},
+	"functions": func(t *testing.T) string {
+		return "`" + strings.Join(functionUses(t), "` · `") + "`\n"
+	},
+	"outcomes": func(*testing.T) string {
+		var b strings.Builder
+		b.WriteString("| outcome | said as | costs an attempt |\n| --- | --- | --- |\n")
+		for _, o := range grader.Outcomes() {
+			row(&b, "`"+string(o)+"`", inWords[o], map[bool]string{true: "yes", false: "no"}[o.CostsAttempt()])
+		}
+		return b.String()
+	},
+	"commands": func(t *testing.T) string {
+		help := fullyon(t, nil, "", "--help").stdout
+		_, list, _ := strings.Cut(help, "Commands:\n")
+		list, _, _ = strings.Cut(list, "\n\n")
+		return "```\n" + list + "\n```\n"
+	},
+}
+
+func row(b *strings.Builder, cells ...string) {
+	for _, c := range cells {
+		b.WriteString("| " + strings.ReplaceAll(c, "|", `\|`) + " ")
+	}
+	b.WriteString("|\n")
+}
+
+func TestDocsTables(t *testing.T) {
+	src, err := os.ReadFile(developers)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := string(src)
+	for _, name := range slices.Sorted(maps.Keys(generated)) {
+		head := "<!-- " + name + " -->\n"
+		before, rest, ok := strings.Cut(text, head)
+		old, after, closed := strings.Cut(rest, "<!-- end -->")
+		if !ok || !closed {
+			t.Errorf("DEVELOPERS.md has no place for the table %q", name)
+			continue
+		}
+		if want := generated[name](t); old != want {
+			if !*update {
+				t.Errorf("the table %q is not what the code says; run go test ./cmd/fullyon -run Docs -update", name)
+			}
+			text = before + head + want + "<!-- end -->" + after
+		}
+	}
+	if *update && text != string(src) {
+		if err := os.WriteFile(developers, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// shownElsewhere are keys of kinds of question that the template in DEVELOPERS.md
+// does not have; the table there explains them.
+var shownElsewhere = []string{"curve", "causes", "measurements", "checks", "candidates"}
+
+// TestDocsTemplate: the template shown as the grammar compiles, keeps the rules
+// and uses every key that templates have; the table beside it explains each.
+func TestDocsTemplate(t *testing.T) {
+	src, err := os.ReadFile(developers)
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, rest, _ := strings.Cut(string(src), "````markdown\n")
+	shown, _, ok := strings.Cut(rest, "````\n")
+	if !ok {
+		t.Fatal("DEVELOPERS.md shows no template between ````markdown and ````")
+	}
+	id := regexp.MustCompile(`(?m)^id: (\S+)`).FindStringSubmatch(shown)
+	if id == nil {
+		t.Fatal("the template shown has no id")
+	}
+	tpl, err := problem.Compile(id[1]+".md", []byte(shown), problem.Context{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range tpl.Check(int(200)) {
+		t.Error(e)
+	}
+	front, _, _ := strings.Cut(strings.TrimPrefix(shown, "---\n"), "\n---\n")
+	used, explained := map[string]bool{}, map[string]bool{}
+	for _, m := range regexp.MustCompile(`(?:^|[\s{,-])([a-z_]+):(?:\s|$)`).FindAllStringSubmatch(strings.ReplaceAll(front, "\n", "\n "), -1) {
+		used[m[1]] = true
+	}
+	_, table, _ := strings.Cut(string(src), "<!-- keys -->\n")
+	table, _, _ = strings.Cut(table, "<!-- end -->")
+	for _, m := range regexp.MustCompile("(?m)^\\| ((?:`[a-z_]+`(?:, )?)+) \\|").FindAllStringSubmatch(table, -1) {
+		for _, k := range regexp.MustCompile("[a-z_]+").FindAllString(m[1], -1) {
+			explained[k] = true
+		}
+	}
+	for k := range templateKeys(t) {
+		if !explained[k] {
+			t.Errorf("the key %q of templates is not explained in DEVELOPERS.md", k)
+		}
+		if !used[k] && !slices.Contains(shownElsewhere, k) {
+			t.Errorf("the key %q is not in the template that DEVELOPERS.md shows", k)
+		}
+		delete(explained, k)
+	}
+	for k := range explained {
+		t.Errorf("DEVELOPERS.md explains the key %q, which no template has", k)
+	}
+}
+
+// parsed are the files of grader/problem that read templates.
+func parsed(t *testing.T, pattern string) []*ast.File {
+	t.Helper()
+	names, err := filepath.Glob("../../grader/problem/" + pattern)
+	if err != nil || len(names) == 0 {
+		t.Fatalf("no files %s: %v", pattern, err)
+	}
+	var out []*ast.File
+	for _, name := range names {
+		if strings.HasSuffix(name, "_test.go") {
+			continue
+		}
+		f, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
+// keyReaders are the calls that read a key, and at which argument it stands.
+var keyReaders = map[string]int{
+	"Text": 0, "TextOf": 0, "Texts": 0, "Int": 0, "Bool": 0, "List": 0, "Sub": 0, "Node": 0, "Has": 0, "Quantity": 0, "Float": 0,
+	"proseIn": 1, "intOr": 1, "optionList": 1,
+}
+
+// templateKeys are the keys that the code of grader/problem reads.
+func templateKeys(t *testing.T) map[string]bool {
+	t.Helper()
+	keys := map[string]bool{}
+	for _, f := range parsed(t, "read*.go") {
+		ast.Inspect(f, func(n ast.Node) bool {
+			switch n := n.(type) {
+			case *ast.CallExpr:
+				if at, ok := keyReaders[called(n)]; ok && len(n.Args) > at && !ofNode(n) {
+					if key, ok := text(n.Args[at]); ok {
+						keys[key] = true
+					}
+				}
+			case *ast.CompositeLit: // map[bool]string{true: "options", false: "steps"}
+				if m, ok := n.Type.(*ast.MapType); ok && fmt.Sprint(m.Key) == "bool" {
+					for _, e := range n.Elts {
+						if key, ok := text(e.(*ast.KeyValueExpr).Value); ok {
+							keys[key] = true
+						}
+					}
+				}
+			}
+			return true
+		})
+	}
+	if len(keys) < 40 {
+		t.Fatalf("only %d keys were found in the code: %v", len(keys), slices.Sorted(maps.Keys(keys)))
+	}
+	return keys
+}
+
+// ofNode tells whether a call reads a value, n, which takes its choices and no key.
+func ofNode(n *ast.CallExpr) bool {
+	f, ok := n.Fun.(*ast.SelectorExpr)
+	return ok && fmt.Sprint(f.X) == "n"
+}
+
+func called(n *ast.CallExpr) string {
+	switch f := n.Fun.(type) {
+	case *ast.SelectorExpr:
+		return f.Sel.Name
+	case *ast.Ident:
+		return f.Name
+	}
+	return ""
+}
+
+func text(e ast.Expr) (string, bool) {
+	lit, ok := e.(*ast.BasicLit)
+	if !ok || lit.Kind != token.STRING {
+		return "", false
+	}
+	s, err := strconv.Unquote(lit.Value)
+	return s, err == nil
+}
+
+// functionUses are the functions of formulas, as messages write them.
+func functionUses(t *testing.T) []string {
+	t.Helper()
+	var out []string
+	for _, f := range parsed(t, "functions.go") {
+		ast.Inspect(f, func(n ast.Node) bool {
+			lit, ok := n.(*ast.CompositeLit)
+			if !ok {
+				return true
+			}
+			if m, ok := lit.Type.(*ast.MapType); !ok || fmt.Sprint(m.Value) != "function" {
+				return true
+			}
+			for _, e := range lit.Elts {
+				if use, ok := text(e.(*ast.KeyValueExpr).Value.(*ast.CompositeLit).Elts[0]); ok {
+					out = append(out, use)
+				}
+			}
+			return false
+		})
+	}
+	if len(out) < 10 {
+		t.Fatalf("only %d functions were found in the code: %v", len(out), out)
+	}
+	slices.Sort(out)
+	return out
+}
