@@ -37,6 +37,7 @@ var rules = []rule{
 	{pkg: "engine/part", own: []string{"engine/read", "engine/si"}, not: slices.Concat(pages, records, expr), direct: slices.DeleteFunc(slices.Clone(outside), isEmbed)},
 	{pkg: "engine", own: []string{"engine"}, not: slices.Concat(pages, records, expr), direct: outside},
 	{pkg: "grader/mastery", own: []string{"engine"}, not: slices.Concat(pages, records, expr), direct: []string{"os", "net", "math/rand"}},
+	{pkg: "grader/class", own: []string{"engine", "grader"}, not: slices.Concat(pages, records, expr), direct: []string{"os", "net", "math/rand"}},
 	{pkg: "grader/problem", own: []string{"engine"}, not: slices.Concat(pages, records), direct: outside},
 	{pkg: "grader", own: []string{"engine", "grader"}, not: slices.Concat(pages, records), direct: outside},
 	{pkg: "lessons/math", not: slices.Concat(pages, records, expr), direct: outside},

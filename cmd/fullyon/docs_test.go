@@ -18,9 +18,28 @@ import (
 	"fullyon/engine/formula"
 	"fullyon/grader"
 	"fullyon/grader/problem"
+	"fullyon/lessons"
 )
 
-const developers = "../../DEVELOPERS.md"
+const (
+	readme     = "../../README.md"
+	developers = "../../DEVELOPERS.md"
+)
+
+// generatedReadme is to README.md what generated is to DEVELOPERS.md.
+var generatedReadme = map[string]func(t *testing.T) string{
+	"lessons": func(t *testing.T) string {
+		c, err := lessons.Built()
+		if err != nil {
+			t.Fatal(err)
+		}
+		var b strings.Builder
+		for _, l := range c.Lessons {
+			fmt.Fprintf(&b, "- %d · %s (%s)\n", l.Number, l.Title, count(len(c.TemplatesOf(l.Number)), "kind")+" of problem")
+		}
+		return b.String()
+	},
+}
 
 // generated are the tables of DEVELOPERS.md that come from the code. Each stands
 // between <!-- NAME --> and <!-- end -->; `go test ./cmd/fullyon -run Docs -update`
@@ -77,30 +96,64 @@ func row(b *strings.Builder, cells ...string) {
 }
 
 func TestDocsTables(t *testing.T) {
-	src, err := os.ReadFile(developers)
+	tables(t, developers, generated)
+	tables(t, readme, generatedReadme)
+}
+
+// tables holds the tables of a page against the code, or writes them.
+func tables(t *testing.T, page string, made map[string]func(*testing.T) string) {
+	t.Helper()
+	src, err := os.ReadFile(page)
 	if err != nil {
 		t.Fatal(err)
 	}
-	text := string(src)
-	for _, name := range slices.Sorted(maps.Keys(generated)) {
+	now := string(src)
+	for _, name := range slices.Sorted(maps.Keys(made)) {
 		head := "<!-- " + name + " -->\n"
-		before, rest, ok := strings.Cut(text, head)
+		before, rest, ok := strings.Cut(now, head)
 		old, after, closed := strings.Cut(rest, "<!-- end -->")
 		if !ok || !closed {
-			t.Errorf("DEVELOPERS.md has no place for the table %q", name)
+			t.Errorf("%s has no place for the table %q", page, name)
 			continue
 		}
-		if want := generated[name](t); old != want {
+		if want := made[name](t); old != want {
 			if !*update {
-				t.Errorf("the table %q is not what the code says; run go test ./cmd/fullyon -run Docs -update", name)
+				t.Errorf("the table %q of %s is not what the code says; run go test ./cmd/fullyon -run Docs -update", name, page)
 			}
-			text = before + head + want + "<!-- end -->" + after
+			now = before + head + want + "<!-- end -->" + after
 		}
 	}
-	if *update && text != string(src) {
-		if err := os.WriteFile(developers, []byte(text), 0o644); err != nil {
+	if *update && now != string(src) {
+		if err := os.WriteFile(page, []byte(now), 0o644); err != nil {
 			t.Fatal(err)
 		}
+	}
+}
+
+// TestReadmeCommands runs the command lines that README.md shows, and wants the
+// verdict shown there to be what the program says.
+func TestReadmeCommands(t *testing.T) {
+	src, err := os.ReadFile(readme)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Chdir("../..")
+	lines := 0
+	for _, m := range regexp.MustCompile(`(?m)^fullyon (.*)$`).FindAllStringSubmatch(string(src), -1) {
+		lines++
+		args := strings.Fields(strings.ReplaceAll(strings.ReplaceAll(m[1], "'heat=160 mW'", "heat=160mW"), "my-lessons --seeds 2000", "lessons --seeds 1"))
+		if got := fullyon(t, nil, "", args...); got.status == badInput || got.status == internal {
+			t.Errorf("fullyon %v: exit status %d, %s", args, got.status, got.stderr)
+		}
+	}
+	if lines < 5 {
+		t.Errorf("README.md shows %d command lines", lines)
+	}
+	_, verdict, _ := strings.Cut(string(src), "```\nheat: ")
+	verdict, _, _ = strings.Cut(verdict, "```")
+	got := fullyon(t, nil, "", "mark", "footlight-switch", "--seed", "4955430315932865", "--answer", "heat=66 mW").stdout
+	if verdict == "" || !strings.Contains(got, "heat: "+verdict) {
+		t.Errorf("the verdict in README.md is\nheat: %s\nand the program says\n%s", verdict, got)
 	}
 }
 
