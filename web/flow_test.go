@@ -240,7 +240,7 @@ func TestEarlierTemplate(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	w.get("/work/" + h.ID).want(http.StatusOK).says("main", "An earlier title")
+	w.get("/work/"+h.ID).want(http.StatusOK).says("main", "An earlier title")
 	k := w.task(h.ID)
 	q, a := first(k)
 	w.answer(k, q.ID, a.Text).says("said-"+q.ID, "Right")

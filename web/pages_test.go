@@ -79,11 +79,15 @@ func fill(v reflect.Value, depth int) {
 
 // everyPage gives the addresses of all pages, with problems and pauses in several states.
 func everyPage(w *site) []string {
-	out := []string{"/", "/progress", "/progress?all=1", "/sources", "/about", "/no-such-page"}
+	return append(pagesOf(w, w.s.course.Templates), "/no-such-page")
+}
+
+func pagesOf(w *site, templates []*problem.Template) []string {
+	out := []string{"/", "/progress", "/progress?all=1", "/sources", "/about"}
 	for _, l := range w.s.course.Lessons {
 		out = append(out, "/lesson/"+l.ID, "/lesson/"+l.ID+"?again=7")
 	}
-	for _, t := range w.s.course.Templates {
+	for _, t := range templates {
 		out = append(out, "/problem/"+t.ID)
 		fresh, slipped, closed := w.handed(t.ID), w.handed(t.ID), w.handed(t.ID)
 		for i := range t.Questions {

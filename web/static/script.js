@@ -108,7 +108,16 @@
     if (box.value && !box.hasAttribute('aria-invalid')) look();
   };
 
-  const prepare = root => root.querySelectorAll('input[data-unit]').forEach(box => {
+  // What is too wide for the page scrolls by itself; the keyboard has to get there.
+  const scrollers = root => root.querySelectorAll('.formula,math[display=block],.prose>table,pre,.sheet').forEach(e => {
+    if (e.scrollWidth > e.clientWidth + 1) e.tabIndex = 0;
+    else if (e.tabIndex === 0) e.removeAttribute('tabindex');
+  });
+  let settled;
+  addEventListener('resize', () => { clearTimeout(settled); settled = setTimeout(() => scrollers(document), 100); });
+  document.fonts.ready.then(() => scrollers(document));
+
+  const prepare = root => (scrollers(root), root.querySelectorAll('input[data-unit]').forEach(box => {
     if (box.closest('.answer')) reads(box);
     const keys = document.createElement('div');
     keys.className = 'keys';
@@ -122,6 +131,6 @@
       keys.append(b);
     }
     box.parentElement.after(keys);
-  });
+  }));
   prepare(document);
 })();
