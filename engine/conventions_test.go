@@ -56,7 +56,7 @@ part:
 		{tape, "gates_per_pin", 1}, // 24.4 mA for one gate, 43.5 mA for two, 40 mA allowed
 		{strings.Replace(coil, "FREQUENCY", "2 kHz", 1), "switch_current", 0.48632192313221495},
 		{strings.Replace(coil, "FREQUENCY", "2 kHz", 1), "ripple_current", 0.07730339892170457},
-		{strings.Replace(coil, "FREQUENCY", "2 kHz", 1), "current_rms", 0.3079006317257263},
+		{strings.Replace(coil, "FREQUENCY", "2 kHz", 1), "current_rms", 0.30830750707946},
 		{strings.Replace(coil, "FREQUENCY", "20 Hz", 1), "ripple_current", 1.2599427960884992}, // the current pauses
 		{direct, "vgs_on", 11.372705506783719},
 		{direct, "vgs_off", 7.831205107741421},
