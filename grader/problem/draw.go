@@ -34,6 +34,14 @@ type Values struct {
 	Candidates [][]part.Part // per question of the kind part: the parts to pick from
 	outlook    [][]prospect  // what the engine says of them
 	key        *Key
+
+	generated []generated // the parts made for this draw
+}
+
+// generated is a part with the drawing that made it.
+type generated struct {
+	by   *drawing
+	part part.Part
 }
 
 // Draw makes the problem of a seed, the same for ever for one version of the
@@ -127,6 +135,11 @@ func (v *Values) draw(d *drawing, s *scope, rng *rand.Rand) {
 		i := rng.IntN(len(d.parts))
 		s.texts[at] = d.parts[i].Name
 		s.sizing = engine.NewSizing(&engine.Circuit{Part: d.parts[i]}) // later drawings may speak of the part
+	case d.wishes != nil:
+		p := d.wishes.draw(rng)
+		v.generated = append(v.generated, generated{d, p})
+		s.texts[at] = p.Name
+		s.sizing = engine.NewSizing(&engine.Circuit{Part: p})
 	case d.slot.kind == word:
 		s.texts[at] = d.is.term.text(s)
 	default:
@@ -137,6 +150,12 @@ func (v *Values) draw(d *drawing, s *scope, rng *rand.Rand) {
 // set writes one value of the draw into its circuit.
 func (v *Values) set(w *setter, s *scope) {
 	switch {
+	case w.part != nil && w.part.wishes != nil:
+		for _, g := range v.generated {
+			if g.by == w.part {
+				v.Circuit.Part = g.part
+			}
+		}
 	case w.part != nil:
 		name := s.texts[w.part.slot.at]
 		for i := range w.part.parts {

@@ -42,6 +42,8 @@ func (r *reader) drawing(name string, at read.Node, m *read.Map) {
 		}
 	case m.Has("drawer"):
 		r.drawer(&d, m.Node("drawer"))
+	case m.Has("generate"):
+		r.generate(&d, m.Node("generate"))
 	case m.Has("is"):
 		if d.is = r.formula(m.Node("is"), r.n); d.is != nil {
 			d.slot.kind, d.slot.dim = d.is.term.kind, d.is.term.dim
@@ -50,7 +52,7 @@ func (r *reader) drawing(name string, at read.Node, m *read.Map) {
 			}
 		}
 	default:
-		r.errorf(at, "%s needs one of any, from … to, words, drawer or is", name)
+		r.errorf(at, "%s needs one of any, from … to, words, drawer, generate or is", name)
 	}
 	if d.slot.kind == number {
 		d.slot.unit = r.unit(m.Node("unit"), d.slot.dim)
@@ -216,12 +218,12 @@ func (r *reader) partOf(n read.Node) {
 		return
 	}
 	for i := range r.t.draws {
-		if d := &r.t.draws[i]; d.slot.name == strings.TrimSpace(name) && d.parts != nil {
+		if d := &r.t.draws[i]; d.slot.name == strings.TrimSpace(name) && (d.parts != nil || d.wishes != nil) {
 			r.t.setters = append(r.t.setters, setter{part: d})
 			return
 		}
 	}
-	r.errorf(n, "%q is no drawn part; draw it first with drawer:", name)
+	r.errorf(n, "%q is no drawn part; draw it first with drawer: or generate:", name)
 }
 
 func (r *reader) set(path string, n read.Node) {

@@ -175,6 +175,7 @@ type drawing struct {
 	values []float64
 	words  []string
 	parts  []part.Part
+	wishes *wishes // of a part that is generated at each draw
 	is     *Formula
 }
 
