@@ -2,6 +2,7 @@ package figure
 
 import (
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -157,5 +158,16 @@ func BenchmarkSchematic(b *testing.B) {
 	for b.Loop() {
 		f := Schematic(c, Options{})
 		f.SVG("s")
+	}
+}
+
+// A circuit whose part is yet to be chosen names its channel alone.
+func TestSchematicWithoutAPart(t *testing.T) {
+	c := footlights()
+	c.Part = part.Part{}
+	want := "Transistor: N-channel, low side"
+	facts := Schematic(c, Options{}).Facts
+	if !slices.Contains(facts, want) {
+		t.Errorf("the facts %q do not hold %q", facts, want)
 	}
 }

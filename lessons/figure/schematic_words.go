@@ -217,7 +217,7 @@ func (w words) facts() []string {
 	f.add("Capacitance of the load", l.Capacitance)
 	f.add("Resistance in series with the capacitance", l.SeriesResistance)
 	f.word("What stops the load if the switch stays closed", l.CutOut)
-	f.word("Transistor", strings.TrimSpace(c.Part.Name+" "+c.Part.Package)+", "+w.channel()+"-channel, "+map[bool]string{false: "low side", true: "high side"}[w.high()])
+	f.word("Transistor", strings.TrimPrefix(strings.TrimSpace(c.Part.Name+" "+c.Part.Package)+", ", ", ")+w.channel()+"-channel, "+map[bool]string{false: "low side", true: "high side"}[w.high()])
 	v := &c.Drive
 	f.add("High level of the pin", v.LogicHigh)
 	f.add("Lowest high level of the pin", v.LogicHighMin)
