@@ -35,13 +35,6 @@ func (r *reader) question(n read.Node, m *read.Map) {
 	} else if q.Skill != "" && !slices.Contains(r.t.Skills, q.Skill) {
 		r.errorf(m.Node("skill"), "the question's skill %q is not among the template's skills", q.Skill)
 	}
-	q.ask, q.label = r.proseIn(m, "ask"), r.proseIn(m, "label")
-	for _, h := range m.List("hints") {
-		q.hints = append(q.hints, r.proseNode(h))
-	}
-	if len(q.hints) > 3 {
-		r.errorf(m.Node("hints"), "at most three hints: where to look, which principle, the worked step")
-	}
 	switch q.Kind {
 	case Quantity:
 		r.quantity(&q, m)
@@ -66,6 +59,15 @@ func (r *reader) question(n read.Node, m *read.Map) {
 			q.right = f
 		}
 		q.Options = []Option{{ID: "go", because: r.proseIn(m, "because")}, {ID: "stop", because: r.proseIn(m, "because")}}
+	}
+	// Only now, since a part question may speak of its tempting candidate; the
+	// name of a question's own answer is added after its texts.
+	q.ask, q.label = r.proseIn(m, "ask"), r.proseIn(m, "label")
+	for _, h := range m.List("hints") {
+		q.hints = append(q.hints, r.proseNode(h))
+	}
+	if len(q.hints) > 3 {
+		r.errorf(m.Node("hints"), "at most three hints: where to look, which principle, the worked step")
 	}
 	r.t.Questions = append(r.t.Questions, q)
 	if q.stands != nil && named {
