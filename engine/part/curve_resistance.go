@@ -1,6 +1,7 @@
 package part
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -127,6 +128,10 @@ func (p *Part) RDSOnOverVGS() (*Curve, error) {
 		if len(vgs) == 0 || !slices.IsSorted(vgs) {
 			return
 		}
+		if !slices.IsSortedFunc(r, func(a, b float64) int { return cmp.Compare(b, a) }) {
+			out.Notes = append(out.Notes, "The "+label[:3]+" column rises with V_GS, which no channel does, so it is not drawn.")
+			return
+		}
 		h := through(pole, vgs, r)
 		from := h.voltageOf(out.Y.Max)
 		// Steps of equal ratio above the pole follow the steep part.
@@ -142,7 +147,7 @@ func (p *Part) RDSOnOverVGS() (*Curve, error) {
 	add("typ, 25 °C", typical, tv, tr)
 	add("max, 25 °C", highest, mv, mr)
 	if len(out.Series) == 0 {
-		return nil, &NoCurve{"r_ds_on", "the rows of r_ds_on hold no resistance, or do not rise in v_gs"}
+		return nil, &NoCurve{"r_ds_on", "the rows of r_ds_on hold no resistance that falls as v_gs rises"}
 	}
 	return out, nil
 }

@@ -9,6 +9,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"fullyon/engine/read"
 	"fullyon/engine/si"
 )
 
@@ -318,4 +319,47 @@ func BenchmarkSheetWithCurves(b *testing.B) {
 		}
 		seed++
 	}
+}
+
+// Sheets with values missing or far from the usual, as a person may type them:
+// whatever is drawn is finite, inside its axes, and runs the right way.
+func TestCurvesOfOddSheets(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := anyPart(t)
+		c := &p.Characteristics
+		fields := []*si.Quantity{
+			&p.Ratings.VDS, &p.Ratings.VGSMax, &p.Ratings.ID, &p.Ratings.IDPulse, &p.Ratings.Junction,
+			&c.VGSTh.Min, &c.VGSTh.Typ, &c.VGSTh.Max, &c.VGSTh.At, &c.QG, &c.QGAt, &c.QGS, &c.QGD, &c.VPlateau,
+			&p.Thermal.JunctionCase, &p.Thermal.JunctionAmbient,
+		}
+		for i := range c.RDSOn {
+			fields = append(fields, &c.RDSOn[i].ID, &c.RDSOn[i].Typ, &c.RDSOn[i].Max)
+		}
+		for i := range c.ZTh.Cells {
+			fields = append(fields, &c.ZTh.Cells[i].R, &c.ZTh.Cells[i].Tau)
+		}
+		for range rapid.IntRange(1, 4).Draw(t, "changes") {
+			q := fields[rapid.IntRange(0, len(fields)-1).Draw(t, "field")]
+			switch rapid.IntRange(0, 2).Draw(t, "change") {
+			case 0:
+				if q.Dim != si.ThermalResistance && q.Dim != si.Time { // a response without a value in a cell cannot be read
+					*q = si.Quantity{}
+				}
+			case 1:
+				q.Value *= math.Pow(10, rapid.Float64Range(-4, 4).Draw(t, "decades"))
+			default:
+				q.Value *= rapid.Float64Range(0.5, 2).Draw(t, "factor")
+			}
+		}
+		doc, err := read.Parse("p", []byte(Write(p, 0)))
+		if err != nil {
+			t.Skip("does not write")
+		}
+		Read(doc.Root().Map())
+		if doc.Err() != nil {
+			t.Skip("refused as contradictory")
+		}
+		curves, _ := p.Curves()
+		wellFormed(t.Errorf, curves)
+	})
 }
