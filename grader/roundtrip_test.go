@@ -89,20 +89,26 @@ func (r *roundTrip) wants(id, text string, want grader.Outcome) *grader.Marked {
 }
 
 func (r *roundTrip) run() {
+	page, err := r.tpl.Page(r.v)
+	if err != nil {
+		r.t.Fatal(err)
+	}
 	for i := range r.key.Answers {
 		a, q := &r.key.Answers[i], &r.tpl.Questions[i]
 		if m := r.wants(a.ID, a.Text, grader.Right); m.Marks != float64(q.Marks) || m.Followed {
 			r.t.Errorf("%s=%q earns %g of %d marks, followed %t; want all marks by itself", a.ID, a.Text, m.Marks, q.Marks, m.Followed)
 		}
-		switch q.Kind {
-		case problem.Quantity:
+		switch {
+		case q.Kind.Numeric():
 			r.slips(q, a)
 			r.edges(q, a)
-		case problem.Choice:
+		case q.Kind.Paired():
+			r.pairs(q, a, &page.Questions[i])
+		case q.Kind == problem.Choice:
 			r.options(q, a)
-		case problem.Order:
+		case q.Kind == problem.Order:
 			r.orders(q, a)
-		case problem.Stop:
+		case q.Kind == problem.Stop:
 			r.wants(a.ID, map[string]string{"go": "stop", "stop": "go"}[a.Text], grader.Slip)
 		}
 	}
@@ -170,6 +176,25 @@ func (r *roundTrip) options(q *problem.Question, a *problem.Answer) {
 		}
 		if m := r.wants(a.ID, o.ID, grader.Slip); m.Slip != o.ID || m.Because.Empty() {
 			r.t.Errorf("the option %s of %s is marked as %q with the reason %q", o.ID, a.ID, m.Slip, m.Because.Plain())
+		}
+	}
+}
+
+// pairs takes each wrong choice on the right ground, and the right choice on each
+// wrong ground, which earns half.
+func (r *roundTrip) pairs(q *problem.Question, a *problem.Answer, shown *problem.Asked) {
+	for _, o := range shown.Options {
+		if !slices.Contains(a.Right, o.ID) {
+			if m := r.wants(a.ID, o.ID+"/"+a.Grounds[0], grader.Slip); m.Slip != o.ID || m.Because.Empty() || m.Marks != 0 {
+				r.t.Errorf("%s of %s is marked as %q with the reason %q and %g marks", o.ID, a.ID, m.Slip, m.Because.Plain(), m.Marks)
+			}
+		}
+	}
+	for _, g := range shown.Grounds {
+		if !slices.Contains(a.Grounds, g.ID) {
+			if m := r.wants(a.ID, a.Right[0]+"/"+g.ID, grader.Slip); m.Because.Empty() || m.Marks != float64(q.Marks)/2 {
+				r.t.Errorf("%s on the ground %s earns %g of %d marks with the reason %q; half is wanted, and a reason", a.ID, g.ID, m.Marks, q.Marks, m.Because.Plain())
+			}
 		}
 	}
 }

@@ -1,7 +1,11 @@
 package main
 
 import (
+	"slices"
+	"strings"
+
 	"fullyon/engine/si"
+	"fullyon/grader"
 	"fullyon/grader/problem"
 )
 
@@ -13,6 +17,7 @@ type (
 		Seed      uint64         `json:"seed"`
 		Situation string         `json:"situation"`
 		Part      string         `json:"part,omitempty"`
+		Parts     string         `json:"parts,omitempty"` // to pick from
 		Circuit   string         `json:"circuit,omitempty"`
 		Questions []questionJSON `json:"questions"`
 		*keyJSON
@@ -23,6 +28,7 @@ type (
 		Prompt  string       `json:"prompt"`
 		Unit    *string      `json:"unit,omitempty"` // of a quantity; "" for a ratio
 		Options []optionJSON `json:"options,omitempty"`
+		Grounds []optionJSON `json:"grounds,omitempty"` // of a paired answer, OPTION/GROUND
 	}
 	optionJSON struct {
 		ID   string `json:"id"`
@@ -61,16 +67,14 @@ type (
 func (d *drawn) json(key bool) (*drawJSON, error) {
 	out := &drawJSON{
 		Template: d.template.ID, Version: d.template.Hash, Seed: d.values.Seed,
-		Situation: plain(d.page.Situation), Part: d.page.Part, Circuit: d.page.Circuit,
+		Situation: plain(d.page.Situation), Part: d.page.Part, Parts: d.page.Parts, Circuit: d.page.Circuit,
 	}
 	for _, q := range d.page.Questions {
 		one := questionJSON{ID: q.ID, Kind: q.Kind, Prompt: plain(q.Ask)}
 		if q.Kind.Numeric() {
 			one.Unit = &q.Unit
 		}
-		for _, o := range q.Options {
-			one.Options = append(one.Options, optionJSON{o.ID, plain(o.Text)})
-		}
+		one.Options, one.Grounds = optionsOf(q.Options), optionsOf(q.Grounds)
 		out.Questions = append(out.Questions, one)
 	}
 	if !key {
@@ -81,16 +85,24 @@ func (d *drawn) json(key bool) (*drawJSON, error) {
 	return out, err
 }
 
+func optionsOf(list []problem.AskedOption) []optionJSON {
+	var out []optionJSON
+	for _, o := range list {
+		out = append(out, optionJSON{o.ID, plain(o.Text)})
+	}
+	return out
+}
+
 func (d *drawn) keyJSON() (*keyJSON, error) {
 	k := &keyJSON{}
 	key := d.template.Key(d.values)
 	for i := range key.Answers {
-		a, q := &key.Answers[i], &d.template.Questions[i]
-		slips, err := d.slipsJSON(q, a)
+		a := &key.Answers[i]
+		slips, err := d.slipsOf(i)
 		if err != nil {
 			return nil, err
 		}
-		k.Answers = append(k.Answers, member[answerJSON]{a.ID, answerOf(q, a)})
+		k.Answers = append(k.Answers, member[answerJSON]{a.ID, answerOf(d.template.Questions[i].Kind, a)})
 		k.Slips = append(k.Slips, member[[]slipJSON]{a.ID, slips})
 	}
 	lines, err := d.template.Worked(d.values)
@@ -104,42 +116,46 @@ func (d *drawn) keyJSON() (*keyJSON, error) {
 	return k, nil
 }
 
-func answerOf(q *problem.Question, a *problem.Answer) answerJSON {
-	if !q.Kind.Numeric() {
-		return answerJSON{Value: a.Right, Text: a.Text}
+func answerOf(kind problem.Kind, a *problem.Answer) answerJSON {
+	switch {
+	case kind.Numeric():
+		v := a.Value.JSON()
+		return answerJSON{v.Value, v.Unit, a.Text, bound(a.Low), bound(a.High)}
+	case kind.Paired():
+		return answerJSON{Value: strings.Split(a.Text, "/"), Text: a.Text}
 	}
-	v := a.Value.JSON()
-	return answerJSON{v.Value, v.Unit, a.Text, bound(a.Low), bound(a.High)}
+	return answerJSON{Value: a.Right, Text: a.Text}
 }
 
-// slipsJSON lists the slips of a quantity and the wrong options of a choice.
-func (d *drawn) slipsJSON(q *problem.Question, a *problem.Answer) ([]slipJSON, error) {
+// slipsOf lists the slips of the i-th question when it asks for a quantity, and
+// its wrong options when it asks to choose.
+func (d *drawn) slipsOf(i int) ([]slipJSON, error) {
 	out := []slipJSON{}
-	for i := range a.Slips {
-		s := &a.Slips[i]
+	q, a := &d.template.Questions[i], &d.template.Key(d.values).Answers[i]
+	for j := range a.Slips {
+		s := &a.Slips[j]
 		because, err := d.template.SaySlip(d.values, s.Slip)
 		if err != nil {
 			return nil, err
 		}
 		out = append(out, slipJSON{s.Slip.ID, si.Round(s.Value, 10), s.Text, plain(because)})
 	}
-	if q.Kind != problem.Choice {
+	if q.Kind != problem.Choice && !q.Kind.Paired() {
 		return out, nil
 	}
-	right := map[string]bool{}
-	for _, id := range a.Right {
-		right[id] = true
-	}
-	for i := range q.Options {
-		o := &q.Options[i]
-		if right[o.ID] {
+	for _, o := range d.page.Questions[i].Options {
+		if slices.Contains(a.Right, o.ID) {
 			continue
 		}
-		because, err := d.template.SayOption(d.values, o)
+		text := o.ID
+		if q.Kind.Paired() {
+			text += "/" + a.Grounds[0]
+		}
+		r, err := grader.Mark(d.template, d.values, d.template.Key(d.values), grader.Response{q.ID: text})
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, slipJSON{o.ID, []string{o.ID}, o.ID, plain(because)})
+		out = append(out, slipJSON{o.ID, strings.Split(text, "/"), text, plain(r.Questions[q.ID].Because)})
 	}
 	return out, nil
 }

@@ -35,14 +35,19 @@ func (d *drawn) print(w io.Writer) {
 		sheet := figure.Datasheet(d.values.Part, t.Rows)
 		verbatim(w, 2, sheet.Text())
 	}
+	if d.values.Part != nil && (slices.Contains(t.Figures, "ratio_curve") || d.asksForCurve()) {
+		heading(w, "The curve, as points")
+		f := figure.RatioCurve(d.values.Part)
+		verbatim(w, 2, f.Table.Text())
+	}
 	for i := range d.page.Questions {
-		printQuestion(w, i+1, &d.page.Questions[i])
+		printQuestion(w, i+1, &d.page.Questions[i], t.Rows)
 	}
 	fmt.Fprintln(w)
 	verbatim(w, 0, d.howToAnswer())
 }
 
-func printQuestion(w io.Writer, n int, q *problem.Asked) {
+func printQuestion(w io.Writer, n int, q *problem.Asked, rows []string) {
 	fmt.Fprintln(w)
 	table(w, 0, [][]string{{fmt.Sprintf("%d.", n), plain(q.Ask)}})
 	unit := ""
@@ -50,9 +55,26 @@ func printQuestion(w io.Writer, n int, q *problem.Asked) {
 		unit = fmt.Sprintf(" · answer in %s, or in another unit of its kind", q.Unit)
 	}
 	fmt.Fprintf(w, "    %s · %d marks%s\n", q.ID, q.Marks, unit)
+	printOptions(w, q.Options)
+	for i := range q.Parts {
+		fmt.Fprintln(w)
+		sheet := figure.Datasheet(&q.Parts[i], rows)
+		verbatim(w, 4, sheet.Text())
+	}
+	if len(q.Grounds) > 0 {
+		fmt.Fprintln(w, "    which rests on")
+		printOptions(w, q.Grounds)
+	}
+}
+
+func printOptions(w io.Writer, list []problem.AskedOption) {
 	var rows [][]string
-	for _, o := range q.Options {
-		rows = append(rows, []string{o.ID, plain(o.Text)})
+	for _, o := range list {
+		if text := plain(o.Text); text != o.ID {
+			rows = append(rows, []string{o.ID, text})
+		} else {
+			rows = append(rows, []string{o.ID})
+		}
 	}
 	table(w, 4, rows)
 }
@@ -61,7 +83,11 @@ func printQuestion(w io.Writer, n int, q *problem.Asked) {
 func (d *drawn) howToAnswer() string {
 	line := fmt.Sprintf("fullyon mark %s --seed %d", d.template.ID, d.values.Seed)
 	for _, q := range d.page.Questions {
-		line += fmt.Sprintf(" --answer '%s=…'", q.ID)
+		form := "…"
+		if q.Kind.Paired() {
+			form = "…/…"
+		}
+		line += fmt.Sprintf(" --answer '%s=%s'", q.ID, form)
 	}
 	return "Answer with: " + line
 }
@@ -77,13 +103,16 @@ func (d *drawn) printKey(w io.Writer) error {
 			printed += "  " + accepted(a)
 		}
 		fmt.Fprintln(w, printed)
-		slips, err := d.slipsJSON(q, a)
+		slips, err := d.slipsOf(i)
 		if err != nil {
 			return err
 		}
+		if q.Kind.Numeric() {
+			verbatim(w, 2, answerLine(q, a))
+		}
 		var rows [][]string
 		for _, s := range slips {
-			if s.Text == s.ID { // an option
+			if _, numeric := s.Value.(float64); !numeric { // an option
 				rows = append(rows, []string{s.ID, s.Because})
 			} else {
 				rows = append(rows, []string{s.ID, s.Text, s.Because})
@@ -102,6 +131,19 @@ func (d *drawn) printKey(w io.Writer) error {
 		printStep(w, i+1, &s)
 	}
 	return nil
+}
+
+func (d *drawn) asksForCurve() bool {
+	return slices.ContainsFunc(d.page.Questions, func(q problem.Asked) bool { return q.Curve != "" })
+}
+
+// answerLine is the line with the accepted band and where each slip leads.
+func answerLine(q *problem.Question, a *problem.Answer) string {
+	l := figure.Line{Asked: q.Unit, Low: bound(a.Low), High: bound(a.High), Key: &a.Value.Value, Open: true, Figures: q.Figures}
+	for i := range a.Slips {
+		l.Slips = append(l.Slips, figure.Mark{Label: a.Slips[i].Slip.ID, Value: a.Slips[i].Value})
+	}
+	return l.Text(width - 2)
 }
 
 // accepted says in words which values are accepted.
