@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -179,7 +180,7 @@ func pagesOfEachSort(w *site) []string {
 			some = append(some, x)
 		}
 	}
-	return pagesOf(w, some)
+	return slices.DeleteFunc(pagesOf(w, some), func(address string) bool { return strings.Contains(address, "?") })
 }
 
 // What is typed into one box is still there when another question was marked.

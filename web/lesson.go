@@ -66,6 +66,7 @@ type workedQuestion struct {
 type pauseCard struct {
 	ID, Title string
 	Met       bool
+	Before    bool // the problems of the lesson wait behind it
 }
 
 // problemCard is one problem of a lesson with what was done on it.
@@ -114,6 +115,7 @@ func (s *Server) lessonPage(w http.ResponseWriter, r *http.Request) error {
 	}
 	if l.Pause != "" {
 		v.Pause = s.pauseCard(l.Pause, done)
+		v.Pause.Before = true
 	}
 	for _, t := range s.course.TemplatesOf(l.Number) {
 		v.Problems = append(v.Problems, card(t, done, "lesson"))

@@ -60,6 +60,7 @@ type saidView struct {
 	Good     bool
 	Head     string
 	Title    string
+	Off      string // too low or too high, and by about how much
 	Because  template.HTML
 	Hint     template.HTML
 	Line     template.HTML // the learner's own point, nothing else
@@ -94,7 +95,7 @@ func (s *Server) viewQuestion(k *task, i int, lines []problem.Line, over *overla
 			return nil, fmt.Errorf("the kept result of attempt %s: %w", last.ID, err)
 		}
 		if m.Outcome.CostsAttempt() {
-			q.Said = said(st, &m, st.not[last.Number], last.Number)
+			q.Said = said(st, &k.key.Answers[i], &m, st.not[last.Number], last.Number)
 		} else if reopened {
 			q.Invalid = sentence(lessons.PlainInline(m.Because))
 		}
@@ -210,7 +211,7 @@ func unitSay(q *problem.Question) string {
 }
 
 // said puts a marking into words.
-func said(st *state, m *grader.Marked, withdrawn bool, number int) *saidView {
+func said(st *state, a *problem.Answer, m *grader.Marked, withdrawn bool, number int) *saidView {
 	v := &saidView{Good: m.Outcome == grader.Right, Head: "Not yet", Title: m.Title, Because: lessons.HTML(m.Because), Hint: lessons.HTML(m.Hint)}
 	switch {
 	case v.Good && m.Followed:
@@ -223,6 +224,9 @@ func said(st *state, m *grader.Marked, withdrawn bool, number int) *saidView {
 	case st.closed():
 		v.Head = "Not right"
 	}
+	if m.Outcome == grader.Slip && st.q.Kind == problem.Quantity {
+		v.Off = off(a.Value, m.Quantity, m.Read)
+	}
 	if withdrawn {
 		v.Title, v.Because, v.Gone = "", "", true
 	} else if m.Outcome == grader.Slip && st.q.Kind == problem.Quantity {
@@ -232,6 +236,24 @@ func said(st *state, m *grader.Marked, withdrawn bool, number int) *saidView {
 		v.Line = ownPoint(st.q, m.Quantity)
 	}
 	return v
+}
+
+// off says of a slip's value in which direction it lies, and how far only where
+// that does not give the answer away. Of other wrong values marking says it.
+func off(key, own si.Quantity, read string) string {
+	way := "too high"
+	if own.Value < key.Value {
+		way = "too low"
+	}
+	if f := own.Value / key.Value; key.Dim != si.Temperature && f > 0 {
+		if f < 1 {
+			f = 1 / f
+		}
+		if f >= 1.95 {
+			return fmt.Sprintf("%s is %s by a factor of about %.2g.", read, way, si.Round(f, 1))
+		}
+	}
+	return read + " is " + way + "."
 }
 
 var ordinals = []string{"first", "second", "third", "fourth", "fifth"}

@@ -70,13 +70,10 @@ func (s *Server) task(ctx context.Context, learner, handed string) (*task, error
 	if k.t, err = s.templateOf(ctx, &w.Handed); err != nil {
 		return nil, err
 	}
-	if k.v, err = k.t.Draw(w.Handed.Seed); err != nil {
+	if k.v, k.page, err = s.drawn(k.t, w.Handed.Seed); err != nil {
 		return nil, err
 	}
 	k.key = k.t.Key(k.v)
-	if k.page, err = k.t.Page(k.v); err != nil {
-		return nil, err
-	}
 	if k.changed, err = differs(k.v, w.Handed.Kept); err != nil {
 		return nil, err
 	}
@@ -84,13 +81,57 @@ func (s *Server) task(ctx context.Context, learner, handed string) (*task, error
 	return k, nil
 }
 
+// drawnKey tells draws apart.
+type drawnKey struct {
+	source string // hash of the template
+	seed   uint64
+}
+
+// drawn is a draw with its page. A problem is looked at several times in a row,
+// and drawing it is half the work of showing it.
+func (s *Server) drawn(t *problem.Template, seed uint64) (*problem.Values, *problem.Page, error) {
+	key := drawnKey{t.Hash, seed}
+	s.cache.Lock()
+	p := s.draws[key]
+	s.cache.Unlock()
+	if p != nil {
+		return p.v, p.page, nil
+	}
+	v, err := t.Draw(seed)
+	if err != nil {
+		return nil, nil, err
+	}
+	page, err := t.Page(v)
+	if err != nil {
+		return nil, nil, err
+	}
+	s.cache.Lock()
+	defer s.cache.Unlock()
+	if len(s.draws) >= mostDraws {
+		clear(s.draws)
+	}
+	s.draws[key] = &cachedDraw{v, page}
+	return v, page, nil
+}
+
+type cachedDraw struct {
+	v    *problem.Values
+	page *problem.Page
+}
+
+// mostDraws and mostTemplates bound what is kept in memory.
+const (
+	mostDraws     = 256
+	mostTemplates = 200
+)
+
 // templateOf is the template as it was when the problem was handed out.
 func (s *Server) templateOf(ctx context.Context, h *store.Handed) (*problem.Template, error) {
 	if t, err := s.course.Template(h.Template); err == nil && t.Hash == h.Source {
 		return t, nil
 	}
-	s.old.Lock()
-	defer s.old.Unlock()
+	s.cache.Lock()
+	defer s.cache.Unlock()
 	if t := s.compiled[h.Source]; t != nil {
 		return t, nil
 	}
@@ -102,7 +143,7 @@ func (s *Server) templateOf(ctx context.Context, h *store.Handed) (*problem.Temp
 	if err != nil {
 		return nil, fmt.Errorf("the kept template %s no longer compiles: %w", h.Template, err)
 	}
-	if len(s.compiled) >= 200 { // old versions are seldom looked at; memory stays bounded
+	if len(s.compiled) >= mostTemplates { // earlier versions are seldom looked at
 		clear(s.compiled)
 	}
 	s.compiled[h.Source] = t

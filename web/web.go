@@ -49,8 +49,9 @@ type Server struct {
 	learner  sync.Mutex
 	local    string // id of the one learner; empty until first asked for
 
-	old      sync.Mutex
+	cache    sync.Mutex
 	compiled map[string]*problem.Template // templates of earlier versions, by hash
+	draws    map[drawnKey]*cachedDraw
 }
 
 // New makes a server. The error tells of a mistake in its own templates or files.
@@ -61,7 +62,7 @@ func New(c Config) (*Server, error) {
 	s := &Server{
 		course: c.Course, store: c.Store, log: c.Log, now: c.Now, seed: c.Seed,
 		host: strings.ToLower(c.Host), program: c.Program, data: c.Data, rules: grader.DefaultRules,
-		compiled: map[string]*problem.Template{},
+		compiled: map[string]*problem.Template{}, draws: map[drawnKey]*cachedDraw{},
 	}
 	if s.log == nil {
 		s.log = slog.New(slog.DiscardHandler)

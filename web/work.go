@@ -6,6 +6,7 @@ import (
 	"net/url"
 	"strings"
 
+	"fullyon/grader/problem"
 	"fullyon/lessons"
 	"fullyon/lessons/figure"
 
@@ -108,9 +109,12 @@ func (s *Server) viewTask(r *http.Request, k *task, over *overlay) (*workView, e
 	v.Strip = drawStrip(k, "now")
 	total := 0.0
 	of := 0
-	lines, err := k.t.Worked(k.v)
-	if err != nil {
-		return nil, err
+	var lines []problem.Line
+	if k.reveals(0) {
+		var err error
+		if lines, err = k.t.Worked(k.v); err != nil {
+			return nil, err
+		}
 	}
 	for i := range k.states {
 		q, err := s.viewQuestion(k, i, lines, over)

@@ -24,6 +24,7 @@ func TestSlipIsNamedThenRight(t *testing.T) {
 	slip := a.Slips[0]
 	g := w.answer(k, q.ID, slip.Text).want(http.StatusOK)
 	g.says("said-"+q.ID, "Not yet: "+slip.Slip.Title)
+	g.says("said-"+q.ID, " is too ")
 	g.says("q-"+q.ID, "Attempt 1 of 3 used")
 	if g.typed(q.ID) != slip.Text {
 		t.Errorf("the box holds %q, want %q", g.typed(q.ID), slip.Text)
@@ -261,7 +262,7 @@ func TestChoiceAndOrder(t *testing.T) {
 		}
 		for i := range tmpl.Questions {
 			q := &tmpl.Questions[i]
-			if seen[q.Kind] || q.Kind != problem.Choice && q.Kind != problem.Order {
+			if seen[q.Kind] || i > 0 || q.Kind != problem.Choice && q.Kind != problem.Order {
 				continue
 			}
 			seen[q.Kind] = true
@@ -269,6 +270,7 @@ func TestChoiceAndOrder(t *testing.T) {
 			a, _ := k.key.Answer(q.ID)
 			w.answer(k, q.ID, a.Text).says("said-"+q.ID, "Right")
 			k = w.handed(tmpl.ID)
+			a, _ = k.key.Answer(q.ID)
 			if q.Kind == problem.Order {
 				form := w.form(k, q.ID, a.Text)
 				form.Set("place-"+q.Options[0].ID, "2") // the second place twice

@@ -109,7 +109,7 @@
   };
 
   // What is too wide for the page scrolls by itself; the keyboard has to get there.
-  const scrollers = root => root.querySelectorAll('.formula,math[display=block],.prose>table,pre,.sheet').forEach(e => {
+  const scrollers = root => root.querySelectorAll('.formula,math[display=block],.prose>table,.situation>table,.ask-text>table,.because>table,pre,.sheet').forEach(e => {
     if (e.scrollWidth > e.clientWidth + 1) e.tabIndex = 0;
     else if (e.tabIndex === 0) e.removeAttribute('tabindex');
   });
