@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 
+	"fullyon/engine"
+	"fullyon/engine/part"
 	"fullyon/engine/si"
 	"fullyon/grader"
 	"fullyon/grader/problem"
@@ -67,7 +69,7 @@ type (
 func (d *drawn) json(key bool) (*drawJSON, error) {
 	out := &drawJSON{
 		Template: d.template.ID, Version: d.template.Hash, Seed: d.values.Seed,
-		Situation: plain(d.page.Situation), Part: d.page.Part, Parts: d.page.Parts, Circuit: d.page.Circuit,
+		Situation: plain(d.page.Situation), Part: d.partText(), Parts: d.page.Parts, Circuit: d.page.Circuit,
 	}
 	for _, q := range d.page.Questions {
 		one := questionJSON{ID: q.ID, Kind: q.Kind, Prompt: plain(q.Ask)}
@@ -83,6 +85,15 @@ func (d *drawn) json(key bool) (*drawJSON, error) {
 	var err error
 	out.keyJSON, err = d.keyJSON()
 	return out, err
+}
+
+// partText is a circuit file that holds the part and nothing else; a P-channel
+// part is valid there only on the high side.
+func (d *drawn) partText() string {
+	if p := d.values.Part; p != nil && p.Channel == part.P {
+		return "placement: " + engine.HighSide + "\n" + d.page.Part
+	}
+	return d.page.Part
 }
 
 func optionsOf(list []problem.AskedOption) []optionJSON {
