@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
 )
 
 func TestWrap(t *testing.T) {
@@ -52,4 +53,23 @@ func TestParagraphs(t *testing.T) {
 	if diff := cmp.Diff(want, b.String()); diff != "" {
 		t.Errorf("para (-want +got):\n%s", diff)
 	}
+}
+
+// TestWrapKeepsWords: wrapping changes nothing but where lines end, and no line
+// is too long unless one word is.
+func TestWrapKeepsWords(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		words := rapid.SliceOf(rapid.StringMatching(`[a-zµΩ0-9(]{1,9}|[0-9]{1,3} (mV|A|Ω)`)).Draw(t, "words")
+		n := rapid.IntRange(1, 40).Draw(t, "width")
+		text := strings.Join(words, " ")
+		lines := wrap(text, n)
+		if got := strings.Join(lines, " "); got != text {
+			t.Fatalf("wrap(%q, %d) = %q", text, n, lines)
+		}
+		for _, l := range lines {
+			if columns(l) > n && len(wrapWords(valueAndUnit.ReplaceAllString(l, "${1}"+noBreak+"${2}"), 1)) > 1 {
+				t.Fatalf("line %q of wrap(%q, %d) is too long", l, text, n)
+			}
+		}
+	})
 }
