@@ -17,7 +17,7 @@ import (
 func (d *drawn) print(w io.Writer) {
 	t := d.template
 	fmt.Fprintln(w, t.Title)
-	fmt.Fprintf(w, "%s, seed %d · lesson %d · level %d · about %d min · %d marks\n\n", t.ID, d.values.Seed, t.Lesson, t.Level, t.Minutes, t.Marks())
+	fmt.Fprintf(w, "%s, seed %d · lesson %d · level %d · about %d min · %s\n\n", t.ID, d.values.Seed, t.Lesson, t.Level, t.Minutes, count(t.Marks(), "mark"))
 	para(w, 0, plain(d.page.Situation))
 	if t.OnPaper {
 		fmt.Fprintln(w)
@@ -54,7 +54,7 @@ func printQuestion(w io.Writer, n int, q *problem.Asked, rows []string) {
 	if q.Kind.Numeric() && q.Unit != "" {
 		unit = fmt.Sprintf(" · answer in %s, or in another unit of its kind", q.Unit)
 	}
-	fmt.Fprintf(w, "    %s · %d marks%s\n", q.ID, q.Marks, unit)
+	fmt.Fprintf(w, "    %s · %s%s\n", q.ID, count(q.Marks, "mark"), unit)
 	printOptions(w, q.Options)
 	for i := range q.Parts {
 		fmt.Fprintln(w)

@@ -142,7 +142,7 @@ func (d *drawn) printResult(w io.Writer, r *grader.Result, typed grader.Response
 		if m.Title != "" {
 			fmt.Fprintf(w, " (%s)", m.Title)
 		}
-		fmt.Fprintf(w, ", %g of %d marks\n", m.Marks, m.Of)
+		fmt.Fprintf(w, ", %g of %s\n", m.Marks, count(m.Of, "mark"))
 		var rows [][]string
 		if label := plain(q.Label); m.Read != "" {
 			if label == "" {
@@ -160,5 +160,5 @@ func (d *drawn) printResult(w io.Writer, r *grader.Result, typed grader.Response
 		}
 		table(w, 2, rows)
 	}
-	fmt.Fprintf(w, "\n%g of %d marks\n", r.Marks, r.Of)
+	fmt.Fprintf(w, "\n%g of %s\n", r.Marks, count(r.Of, "mark"))
 }
