@@ -14,17 +14,18 @@ type pathView struct {
 }
 
 type pathLesson struct {
-	Number  int
-	To      string
-	Title   string
-	Minutes int
-	Can     string // the first thing that it teaches
-	Needs   []link
-	State   string
-	Stage   string // done, begun or new, for the mark on the wire
-	Further bool
-	Here    bool   // go on here
-	Reached string // the milestone that stands behind it
+	Number    int
+	To        string
+	Title     string
+	Minutes   int
+	Can       string // the first thing that it teaches
+	Needs     []link
+	State     string
+	Stage     string // done, begun or new, for the mark on the wire
+	Further   bool
+	Here      bool   // go on here
+	Milestone string // that stands behind it
+	Reached   bool   // it and all before it are done
 }
 
 // milestones stand behind these lessons.
@@ -41,9 +42,9 @@ func (s *Server) pathPage(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	v := &pathView{Shell: Shell{Title: "The path", Here: "path"}, Begun: len(done.templates) > 0}
-	found := false
+	found, whole := false, true
 	for _, l := range s.course.Lessons {
-		p := pathLesson{Number: l.Number, To: "/lesson/" + l.ID, Title: l.Title, Minutes: l.Minutes, Further: l.Further, Reached: milestones[l.Number]}
+		p := pathLesson{Number: l.Number, To: "/lesson/" + l.ID, Title: l.Title, Minutes: l.Minutes, Further: l.Further, Milestone: milestones[l.Number]}
 		if len(l.Can) > 0 {
 			p.Can = l.Can[0]
 		}
@@ -53,6 +54,8 @@ func (s *Server) pathPage(w http.ResponseWriter, r *http.Request) error {
 			}
 		}
 		p.State, p.Stage = s.stage(l.Number, done)
+		whole = whole && (p.Stage == "done" || l.Further)
+		p.Reached = whole
 		if !found && p.Stage != "done" && !l.Further {
 			found, p.Here = true, true
 			v.Start = link{p.To, l.Title}

@@ -34,6 +34,7 @@ type questionView struct {
 	Places        []int
 	Invalid       string // why the text could not be taken
 	Said          *saidView
+	Earlier       []earlierView // answers before the last
 	Hints         []template.HTML
 	HintsLeft     int
 	HintNumber    int
@@ -117,7 +118,7 @@ func (s *Server) viewQuestion(k *task, i int, lines []problem.Line, over *overla
 		}
 	}
 	q.options(st, asked, over)
-	return q, nil
+	return q, q.earlier(st)
 }
 
 // sentence begins with a capital and ends with a stop.
@@ -206,6 +207,8 @@ func unitSay(q *problem.Question) string {
 		return ""
 	case q.Unit.Symbol == "" && q.Unit.Dim == si.One:
 		return "a number without a unit"
+	case q.UnitCounts:
+		return "number and unit, such as 1 " + q.Unit.Symbol
 	}
 	return "in " + q.Unit.Symbol + ", or with a unit of your own"
 }

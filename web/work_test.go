@@ -38,6 +38,7 @@ func TestSlipIsNamedThenRight(t *testing.T) {
 		}
 	}
 	g = w.answer(k, q.ID, a.Text)
+	g.says("q-"+q.ID, "1 earlier answer "+slip.Text+" not right: "+slip.Slip.Title)
 	g.says("said-"+q.ID, "Right")
 	g.says("reveal-"+q.ID, "The answer: "+a.Text)
 	g.says("q-"+q.ID, "Closed: right at attempt 2 of 3 · "+marksText(tenth(0.8*float64(q.Marks))))
