@@ -19,7 +19,7 @@ type sourceRow struct {
 
 // sourcesPage lists the sources: GET /sources.
 func (s *Server) sourcesPage(w http.ResponseWriter, r *http.Request) error {
-	v := &sourcesView{Shell: Shell{Title: "Sources", Here: "sources", Print: true}}
+	v := &sourcesView{Shell: Shell{Title: "Sources", Here: "sources"}}
 	for _, src := range s.course.Sources {
 		row := sourceRow{Source: src}
 		for _, l := range s.course.Lessons {
@@ -31,7 +31,7 @@ func (s *Server) sourcesPage(w http.ResponseWriter, r *http.Request) error {
 		}
 		v.Sources = append(v.Sources, row)
 	}
-	return s.render(w, http.StatusOK, "sources", v)
+	return s.render(w, r, http.StatusOK, "sources", v)
 }
 
 // aboutView is what about.html shows.
@@ -43,5 +43,5 @@ type aboutView struct {
 
 // aboutPage says what is kept, where, and what the program will not do: GET /about.
 func (s *Server) aboutPage(w http.ResponseWriter, r *http.Request) error {
-	return s.render(w, http.StatusOK, "about", &aboutView{Shell: Shell{Title: "About this program", Here: "about"}, Program: s.program, Data: s.data})
+	return s.render(w, r, http.StatusOK, "about", &aboutView{Shell: Shell{Title: "About this program", Here: "about"}, Program: s.program, Data: s.data})
 }

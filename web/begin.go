@@ -75,7 +75,7 @@ func (s *Server) beginPage(w http.ResponseWriter, r *http.Request) error {
 	if id := s.pauseBefore(t, done); id != "" {
 		v.Pause = s.pauseCard(id, done)
 	}
-	return s.render(w, http.StatusOK, "begin", v)
+	return s.render(w, r, http.StatusOK, "begin", v)
 }
 
 // begin hands out a problem, or leads to the open one: POST /problem/{template}.

@@ -158,6 +158,54 @@ func TestAccessible(t *testing.T) {
 	b.quiet()
 }
 
+// What a reader chooses keeps the contrast.
+func TestReadingLooks(t *testing.T) {
+	w := newSite(t)
+	b := newTab(t, w)
+	k := w.handed(twoStep)
+	q, a := first(k)
+	w.answer(k, q.ID, a.Text)
+	b.open("/reading")
+	for _, looks := range []string{"tint-warm size-larger space-wide", "tint-cool face-system", "tint-warm scheme-dark", "tint-cool scheme-dark"} {
+		for _, address := range []string{"/reading", "/work/" + k.work.Handed.ID} {
+			b.open(address)
+			evaluate[any](b, `document.documentElement.className = `+quoted(looks)+`, null`)
+			b.look("light", 320)
+			b.do(chromedp.Sleep(150 * time.Millisecond))
+			b.axe(address + " " + looks)
+			if over := evaluate[int](b, `document.documentElement.scrollWidth - innerWidth`); over > 0 {
+				t.Errorf("%s %s: the page is %d px wider than the screen", address, looks, over)
+			}
+			b.shot("looks-" + strings.ReplaceAll(looks, " ", "-") + strings.ReplaceAll(address[:5], "/", "-"))
+		}
+	}
+	b.quiet()
+}
+
+// The crosshair of a plot follows the arrow keys and says where it stands.
+func TestCrosshair(t *testing.T) {
+	w := newSite(t)
+	b := newTab(t, w)
+	for _, x := range w.s.course.Templates {
+		if !slices.Contains(x.Figures, "ratio_curve") {
+			continue
+		}
+		b.open("/work/" + w.handed(x.ID).work.Handed.ID)
+		b.tabTo(`el.classList.contains('plot')`)
+		say := func() string { return evaluate[string](b, `document.querySelector('.reading-off').textContent`) }
+		before := say()
+		b.press(kb.ArrowRight)
+		first := say()
+		b.press(kb.ArrowRight)
+		if second := say(); first == before || second == first || !strings.Contains(second, "°C") {
+			t.Errorf("the crosshair says %q, %q, %q", before, first, second)
+		}
+		b.quiet()
+		return
+	}
+	t.Fatal("no template shows a curve")
+}
+
 // pagesOfEachSort gives the addresses of pages that between them show everything
 // a page can hold. The page of a missing address is tested in process, since the
 // browser's console notes it.

@@ -73,19 +73,19 @@ func (s *Server) fail(w http.ResponseWriter, r *http.Request, err error) {
 			title:  "Something went wrong here",
 			say:    "The program could not make this page. What you did before is kept. Go back and try again; if it stays, the log has the reason under the number below.",
 		}
-		s.showError(w, page, n)
+		s.showError(w, r, page, n)
 		return
 	}
-	s.showError(w, page, "")
+	s.showError(w, r, page, "")
 }
 
-func (s *Server) showError(w http.ResponseWriter, e *pageError, request string) {
+func (s *Server) showError(w http.ResponseWriter, r *http.Request, e *pageError, request string) {
 	links := e.links
 	if len(links) == 0 {
 		links = []link{{"/", "The path of lessons"}}
 	}
 	p := errorPage{Shell: Shell{Title: e.title}, Status: e.status, Say: e.say, Links: links, Typed: e.typed, Request: request}
-	if err := s.render(w, e.status, "error", &p); err != nil {
+	if err := s.render(w, r, e.status, "error", &p); err != nil {
 		s.log.Error("error page failed", "error", err.Error())
 		http.Error(w, e.title+". "+e.say, e.status)
 	}
@@ -139,6 +139,7 @@ func (s *Server) nearest(address string) []link {
 	add("/progress", "What you have done")
 	add("/sources", "Sources")
 	add("/about", "About this program")
+	add("/reading", "Text and colours")
 	for _, l := range s.course.Lessons {
 		add("/lesson/"+l.ID, l.Title)
 	}

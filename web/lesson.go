@@ -98,7 +98,7 @@ func (s *Server) lessonPage(w http.ResponseWriter, r *http.Request) error {
 		}
 	}
 	v := &lessonView{
-		Shell:  Shell{Title: l.Title, Here: "path", Crumb: []link{{"", fmt.Sprintf("Lesson %d", l.Number)}}, Print: true},
+		Shell:  Shell{Title: l.Title, Here: "path", Crumb: []link{{"", fmt.Sprintf("Lesson %d", l.Number)}}},
 		Number: l.Number, ID: l.ID, Minutes: l.Minutes, Further: l.Further, Can: l.Can, Headings: outline(l.Headings),
 	}
 	for _, n := range l.Needs {
@@ -136,7 +136,7 @@ func (s *Server) lessonPage(w http.ResponseWriter, r *http.Request) error {
 			v.Next = lessonLink(s.course.Lessons[i+1])
 		}
 	}
-	return s.render(w, http.StatusOK, "lesson", v)
+	return s.render(w, r, http.StatusOK, "lesson", v)
 }
 
 func lessonLink(l *lessons.Lesson) link { return link{"/lesson/" + l.ID, lessonName(l)} }

@@ -20,8 +20,13 @@ type Shell struct {
 	Title string // of the page, without the program's name
 	Crumb []link // where the page stands, such as its lesson
 	Here  string // the entry of the menu that is current: path, progress
-	Print bool   // the page is worth printing
+	Looks string // classes that the reader asked for
 }
+
+func (s *Shell) shell() *Shell { return s }
+
+// view is what a page shows: a struct with a Shell in it.
+type view interface{ shell() *Shell }
 
 // page is one parsed template.
 type page struct{ *template.Template }

@@ -65,7 +65,7 @@ func (s *Server) pathPage(w http.ResponseWriter, r *http.Request) error {
 	if v.Start.To == "" && len(v.Lessons) > 0 {
 		v.Start = link{v.Lessons[0].To, v.Lessons[0].Title}
 	}
-	return s.render(w, http.StatusOK, "path", v)
+	return s.render(w, r, http.StatusOK, "path", v)
 }
 
 // stage tells how far a lesson is done: each of its problems right once at the first try.

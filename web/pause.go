@@ -61,7 +61,6 @@ func (s *Server) pauseTemplate(r *http.Request) (*problem.Template, error) {
 
 func (s *Server) showPause(w http.ResponseWriter, r *http.Request, k *task, v *workView, status int) error {
 	p := &pauseView{workView: v, Key: newKey(), ID: chi.URLParam(r, "id")}
-	v.Print = false
 	if k != nil {
 		p.ID, p.Begun = k.t.ID, true
 		p.Met, p.Explains = k.right(), k.failed()
@@ -72,7 +71,7 @@ func (s *Server) showPause(w http.ResponseWriter, r *http.Request, k *task, v *w
 	for i := range v.Questions {
 		v.Questions[i].Then = p.Then
 	}
-	return s.render(w, status, "pause", p)
+	return s.render(w, r, status, "pause", p)
 }
 
 // pauseBegin asks a pause, afresh if the last one was explained, or goes on to

@@ -53,7 +53,7 @@ func (s *Server) progressPage(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	v := &progressView{Shell: Shell{Title: "What you have done", Here: "progress", Print: true}}
+	v := &progressView{Shell: Shell{Title: "What you have done", Here: "progress"}}
 	v.Skills = s.skillRows(past)
 	for _, t := range s.course.Templates {
 		if p, ok := done.templates[t.ID]; ok && !t.Pause {
@@ -65,7 +65,7 @@ func (s *Server) progressPage(w http.ResponseWriter, r *http.Request) error {
 		v.More = len(v.Past) - listed
 		v.Past = v.Past[:listed]
 	}
-	return s.render(w, http.StatusOK, "progress", v)
+	return s.render(w, r, http.StatusOK, "progress", v)
 }
 
 // history is everything that a learner answered, oldest first.

@@ -33,6 +33,9 @@ func (s *Server) Handler() http.Handler {
 	r.Get("/sources", s.handle(s.sourcesPage))
 	r.Get("/about", s.handle(s.aboutPage))
 
+	r.Get("/reading", s.handle(s.readingPage))
+	r.Post("/reading", s.handle(s.setReading))
+
 	r.Get("/static/{hash}/*", s.handle(func(w http.ResponseWriter, r *http.Request) error {
 		return s.assets.serve(w, r, chi.URLParam(r, "hash"), chi.URLParam(r, "*"))
 	}))

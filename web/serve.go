@@ -63,7 +63,8 @@ func (s *Server) recovered(next http.Handler) http.Handler {
 }
 
 // render makes a page whole and then sends it.
-func (s *Server) render(w http.ResponseWriter, status int, name string, data any) error {
+func (s *Server) render(w http.ResponseWriter, r *http.Request, status int, name string, data view) error {
+	data.shell().Looks = looksOf(r).classes()
 	var b bytes.Buffer
 	b.Grow(48 << 10)
 	if err := s.pages[name].Execute(&b, data); err != nil {

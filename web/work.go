@@ -86,13 +86,13 @@ func (s *Server) showTask(w http.ResponseWriter, r *http.Request, k *task, over 
 		}
 		v.Again = beginForm{Template: k.t.ID, Label: "Another of the same kind", Why: "again", Key: newKey(), New: true}
 	}
-	return s.render(w, status, "work", v)
+	return s.render(w, r, status, "work", v)
 }
 
 // viewTask is what a problem and a pause have in common.
 func (s *Server) viewTask(r *http.Request, k *task, over *overlay) (*workView, error) {
 	v := &workView{
-		Shell:     Shell{Title: k.t.Title, Here: "path", Print: true},
+		Shell:     Shell{Title: k.t.Title, Here: "path"},
 		Path:      "/work/" + k.work.Handed.ID,
 		Why:       k.work.Handed.Why,
 		Kind:      describe(k.t),

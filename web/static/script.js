@@ -43,6 +43,7 @@
     restore(fresh, kept, sent);
     document.title = doc.title;
     prepare(fresh);
+    fresh.dispatchEvent(new Event('swapped', {bubbles: true}));
     const to = (focus || '').split(',').map(sel => sel && one(sel)).find(Boolean) || fresh;
     if (!to.hasAttribute('tabindex')) to.tabIndex = -1;
     to.focus({preventScroll: true});
