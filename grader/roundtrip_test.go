@@ -63,15 +63,10 @@ type roundTrip struct {
 	key *problem.Key
 }
 
-// mark marks the right answers, with one of them replaced.
+// mark marks one answer alone.
 func (r *roundTrip) mark(id, text string) *grader.Marked {
 	r.t.Helper()
-	response := grader.Response{}
-	for _, a := range r.key.Answers {
-		response[a.ID] = a.Text
-	}
-	response[id] = text
-	got, err := grader.Mark(r.tpl, r.v, r.key, response)
+	got, err := grader.Mark(r.tpl, r.v, r.key, grader.Response{id: text})
 	if err != nil {
 		r.t.Fatalf("%s=%q: %v", id, text, err)
 	}
@@ -89,9 +84,12 @@ func (r *roundTrip) wants(id, text string, want grader.Outcome) *grader.Marked {
 }
 
 func (r *roundTrip) run() {
-	page, err := r.tpl.Page(r.v)
-	if err != nil {
-		r.t.Fatal(err)
+	all := grader.Response{}
+	for _, a := range r.key.Answers {
+		all[a.ID] = a.Text
+	}
+	if got, err := grader.Mark(r.tpl, r.v, r.key, all); err != nil || !got.Right() || got.Marks != float64(got.Of) {
+		r.t.Errorf("all right answers together earn %g of %d marks (%v)", got.Marks, got.Of, err)
 	}
 	for i := range r.key.Answers {
 		a, q := &r.key.Answers[i], &r.tpl.Questions[i]
@@ -103,6 +101,10 @@ func (r *roundTrip) run() {
 			r.slips(q, a)
 			r.edges(q, a)
 		case q.Kind.Paired():
+			page, err := r.tpl.Page(r.v)
+			if err != nil {
+				r.t.Fatal(err)
+			}
 			r.pairs(q, a, &page.Questions[i])
 		case q.Kind == problem.Choice:
 			r.options(q, a)
