@@ -20,6 +20,8 @@ type engine interface {
 	// f may be run again, and must do nothing but call its tx.
 	write(ctx context.Context, f func(tx) error) error
 	backup(ctx context.Context, file string) error
+	// copied is called once all records of another database were copied in.
+	copied(ctx context.Context) error
 	close() error
 }
 

@@ -22,6 +22,8 @@ var (
 	ErrLocked     = errors.New("in use by another process")
 	ErrDamaged    = errors.New("damaged")
 	ErrFull       = errors.New("no room left")
+
+	ErrUnreachable = errors.New("not reachable")
 )
 
 // A FileError tells what is wrong with a database file and what to do.

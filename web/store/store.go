@@ -25,8 +25,8 @@ import (
 	"time"
 )
 
-// A Store keeps the records. Open returns one on SQLite. All methods may be
-// called at once from many goroutines.
+// A Store keeps the records. Open returns one on SQLite, OpenPostgres one on
+// PostgreSQL. All methods may be called at once from many goroutines.
 type Store interface {
 	// AddLearner makes a learner. The name may be empty.
 	AddLearner(ctx context.Context, name string) (Learner, error)
