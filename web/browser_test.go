@@ -60,7 +60,7 @@ func newTab(t *testing.T, w *site) *tab {
 	t.Helper()
 	srv := httptest.NewServer(w.h)
 	t.Cleanup(srv.Close)
-	ctx, cancel := context.WithTimeout(newBrowser(t), 4*time.Minute)
+	ctx, cancel := context.WithTimeout(newBrowser(t), 8*time.Minute)
 	t.Cleanup(cancel)
 	console, stop := context.WithCancel(ctx)
 	messages := chromedp.Console(console)

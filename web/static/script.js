@@ -115,7 +115,7 @@
     else if (e.tabIndex === 0) e.removeAttribute('tabindex');
   });
   let settled;
-  addEventListener('resize', () => { clearTimeout(settled); settled = setTimeout(() => scrollers(document), 100); });
+  new ResizeObserver(() => { clearTimeout(settled); settled = setTimeout(() => scrollers(document), 50); }).observe(document.body);
   document.fonts.ready.then(() => scrollers(document));
 
   const prepare = root => (scrollers(root), root.querySelectorAll('input[data-unit]').forEach(box => {
