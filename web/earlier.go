@@ -53,8 +53,11 @@ func (q *questionView) earlier(st *state) error {
 
 // given is an answer as people read it: the text typed, or the options taken.
 func (q *questionView) given(of *problem.Question, text string) template.HTML {
-	if of.Kind == problem.Quantity {
+	if of.Kind.Numeric() {
 		return template.HTML(template.HTMLEscapeString(text))
+	}
+	if of.Kind.Paired() {
+		return q.pairText(text)
 	}
 	var out []string
 	for _, o := range q.ordered(strings.Split(text, ",")) {

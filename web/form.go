@@ -47,6 +47,8 @@ func typed(r *http.Request, q *problem.Question) (text, complaint string) {
 		return strings.Join(r.PostForm["text"], ","), ""
 	case problem.Order:
 		return places(r, q)
+	case problem.Verdict, problem.Fault, problem.Part:
+		return both(r)
 	}
 	return r.PostForm.Get("text"), ""
 }

@@ -236,7 +236,7 @@ func (s *Server) worked(id, anchor string, seed uint64) (*workedView, error) {
 	key := t.Key(v)
 	for i := range page.Questions {
 		q := workedQuestion{Ask: lessons.HTML(page.Questions[i].Ask)}
-		if t.Questions[i].Kind == problem.Quantity {
+		if t.Questions[i].Kind.Numeric() {
 			q.Answer = key.Answers[i].Text
 		}
 		from, to := workOf(t, i, lines)

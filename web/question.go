@@ -32,7 +32,11 @@ type questionView struct {
 	Text          string
 	Options       []optionView
 	Places        []int
-	Invalid       string // why the text could not be taken
+	Grounds       []optionView // of a paired question
+	FirstAsk      string       // what each half of a paired question asks for
+	GroundAsk     string
+	Sheets        []template.HTML // of a part question: the datasheets to pick from
+	Invalid       string          // why the text could not be taken
 	Said          *saidView
 	Earlier       []earlierView // answers before the last
 	Hints         []template.HTML
@@ -46,6 +50,8 @@ type questionView struct {
 	Reveal        *revealView // the whole answer, once it may be shown
 	RevealLater   bool        // it opens with the questions before
 	Then          string      // of a pause: the problem that waits
+
+	rows []string // the datasheet rows that the template shows
 }
 
 type optionView struct {
@@ -75,11 +81,11 @@ func (s *Server) viewQuestion(k *task, i int, lines []problem.Line, over *overla
 	q := &questionView{
 		Path: "/work/" + k.work.Handed.ID, ID: asked.ID, Key: newKey(),
 		Number: i + 1, Count: len(k.states),
-		Kind: string(asked.Kind), Several: asked.Several,
+		Kind: string(formKind(asked.Kind)), Several: asked.Several,
 		Ask: lessons.HTML(asked.Ask), Label: lessons.Inline(asked.Label), LabelText: lessons.PlainInline(asked.Label),
 		Unit: asked.Unit, UnitSay: unitSay(st.q),
 		Terms:  s.terms(st, asked.Hints, k.t.Pause),
-		Closed: st.closed(), Right: st.right, Locked: k.changed,
+		Closed: st.closed(), Right: st.right, Locked: k.changed, rows: k.t.Rows,
 	}
 	last := st.last()
 	if last != nil {
@@ -153,7 +159,10 @@ func (q *questionView) hints(k *task, st *state, asked *problem.Asked) error {
 // options shows the options of a choice, the steps of an order, or go and stop.
 func (q *questionView) options(st *state, asked *problem.Asked, over *overlay) {
 	switch asked.Kind {
-	case problem.Quantity:
+	case problem.Quantity, problem.ReadOff:
+		return
+	case problem.Verdict, problem.Fault, problem.Part:
+		q.pair(asked)
 		return
 	case problem.Stop:
 		q.Options = []optionView{{ID: "go", Text: "Go on"}, {ID: "stop", Text: "Stop here"}}
@@ -203,7 +212,7 @@ func (q *questionView) ordered(ids []string) []stepView {
 // unitSay tells the unit asked.
 func unitSay(q *problem.Question) string {
 	switch {
-	case q.Kind != problem.Quantity:
+	case !q.Kind.Numeric():
 		return ""
 	case q.Unit.Symbol == "" && q.Unit.Dim == si.One:
 		return "a number without a unit"
@@ -227,15 +236,15 @@ func said(st *state, a *problem.Answer, m *grader.Marked, withdrawn bool, number
 	case st.closed():
 		v.Head = "Not right"
 	}
-	if m.Outcome == grader.Slip && st.q.Kind == problem.Quantity {
+	if m.Outcome == grader.Slip && st.q.Kind.Numeric() {
 		v.Off = off(a.Value, m.Quantity, m.Read)
 	}
 	if withdrawn {
 		v.Title, v.Because, v.Gone = "", "", true
-	} else if m.Outcome == grader.Slip && st.q.Kind == problem.Quantity {
+	} else if m.Outcome == grader.Slip && st.q.Kind.Numeric() {
 		v.Withdraw = number
 	}
-	if st.q.Kind == problem.Quantity && !v.Good && !st.closed() {
+	if st.q.Kind.Numeric() && !v.Good && !st.closed() {
 		v.Line = ownPoint(st.q, m.Quantity)
 	}
 	return v

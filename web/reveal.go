@@ -25,7 +25,9 @@ type revealView struct {
 	Because template.HTML
 	Work    []workLine
 
-	right []string
+	Ruled []ruledView // of a part question: what rules each other part out
+
+	right, grounds []string
 }
 
 type stepView struct {
@@ -59,9 +61,14 @@ func (q *questionView) reveal(k *task, i int, lines []problem.Line) error {
 		}
 	}
 	switch st.q.Kind {
-	case problem.Quantity:
+	case problem.Quantity, problem.ReadOff:
 		v.Answer = a.Text
 		v.Line, v.Facts = answerLine(st.q, a, own, slip)
+	case problem.Verdict, problem.Fault, problem.Part:
+		v.grounds = a.Grounds
+		if err := v.pair(k, st, a); err != nil {
+			return err
+		}
 	case problem.Choice, problem.Stop:
 		for j := range st.q.Options {
 			o := &st.q.Options[j]

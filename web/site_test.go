@@ -141,6 +141,10 @@ func (w *site) form(k *task, question, text string) url.Values {
 		}
 	case problem.Choice:
 		f["text"] = strings.Split(text, ",")
+	case problem.Verdict, problem.Fault, problem.Part:
+		first, ground, _ := strings.Cut(text, "/")
+		f.Set("text", first)
+		f.Set("ground", ground)
 	default:
 		f.Set("text", text)
 	}

@@ -278,7 +278,7 @@ func keep(v *problem.Values) (json.RawMessage, error) {
 	for i := range t.Key(v).Answers {
 		a := &t.Key(v).Answers[i]
 		one := handedAnswer{ID: a.ID, Text: a.Text}
-		if q, ok := t.Question(a.ID); ok && q.Kind == problem.Quantity {
+		if q, ok := t.Question(a.ID); ok && q.Kind.Numeric() {
 			one.Low, one.High = finite(a.Low), finite(a.High)
 		}
 		for j := range a.Slips {

@@ -64,20 +64,21 @@ func (q *Question) judged(z *engine.Sizing) []engine.Check {
 	return out
 }
 
-// clearCut tells whether no check's ratio lies where its verdict changes, and none is unknown.
+// clearCut tells whether no check's ratio lies where its verdict changes, and
+// whether the verdict is known: what could not be judged does not matter beside
+// a check that fails, as the heat of a part that its gate never turns on.
 func clearCut(checks []engine.Check) bool {
+	unknown, fails := false, false
 	for i := range checks {
 		c := &checks[i]
-		if c.Verdict == engine.Unknown {
-			return false
-		}
+		unknown, fails = unknown || c.Verdict == engine.Unknown, fails || c.Verdict == engine.Fails
 		for _, e := range c.Edges {
-			if r := c.Ratio.Value; r > e*(1-boundary) && r < e*(1+boundary) {
+			if r := c.Ratio.Value; c.Verdict != engine.Unknown && r > e*(1-boundary) && r < e*(1+boundary) {
 				return false
 			}
 		}
 	}
-	return len(checks) > 0
+	return len(checks) > 0 && (fails || !unknown)
 }
 
 // keyVerdict takes verdict and deciding check from the engine. Where several
@@ -151,6 +152,9 @@ func (t *Template) pick(v *Values, s *scope, rng *rand.Rand) error {
 			if !clearCut(checks) {
 				continue
 			}
+			if engine.Deciding(checks).Verdict == engine.Tight {
+				continue // whoever keeps the usual margins and whoever does not would both be right
+			}
 			p := outlook(checks)
 			switch {
 			case p.holds && len(good) == 0:
@@ -180,7 +184,7 @@ func outlook(checks []engine.Check) prospect {
 	}
 	p := prospect{ruled: []string{d.ID}, reason: d.Because}
 	for i := range checks {
-		if c := &checks[i]; c.ID != d.ID && !c.Verdict.OK() {
+		if c := &checks[i]; c.ID != d.ID && c.Verdict == engine.Fails {
 			p.ruled = append(p.ruled, c.ID)
 		}
 	}
@@ -209,8 +213,8 @@ func (t *Template) keyPart(q *Question, a *Answer, v *Values, i int) {
 	a.Text = a.Right[0] + "/" + a.Grounds[0]
 }
 
-// place is the number of a question in its template.
-func (t *Template) place(q *Question) int {
+// Place is the number of a question in its template.
+func (t *Template) Place(q *Question) int {
 	for i := range t.Questions {
 		if &t.Questions[i] == q {
 			return i
@@ -220,17 +224,17 @@ func (t *Template) place(q *Question) int {
 }
 
 // CandidatesOf are the parts to pick from in a part question.
-func (v *Values) CandidatesOf(q *Question) []part.Part { return v.Candidates[v.Template.place(q)] }
+func (v *Values) CandidatesOf(q *Question) []part.Part { return v.Candidates[v.Template.Place(q)] }
 
 // Tempting names the part with the largest headline current among those that do not hold.
 func (v *Values) Tempting(q *Question) string {
-	i := v.Template.place(q)
+	i := v.Template.Place(q)
 	return v.Candidates[i][v.tempting(i)].Name
 }
 
 // RuledOut is why a candidate of a part question does not hold; empty for the one that does.
 func (v *Values) RuledOut(q *Question, name string) string {
-	i := v.Template.place(q)
+	i := v.Template.Place(q)
 	for j := range v.Candidates[i] {
 		if v.Candidates[i][j].Name == name {
 			return v.outlook[i][j].reason
