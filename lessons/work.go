@@ -19,8 +19,11 @@ type Step struct {
 	Round   int           // of a loop in which a value feeds back; 0 for none
 	Shown   string        // the result as printed; may be empty
 
-	PlainSay  string // Say for a terminal
-	PlainMath string // Math for a terminal, on one line
+	Blank template.HTML // symbol = formula = ?, for a step that is left open
+
+	PlainSay   string // Say for a terminal
+	PlainMath  string // Math for a terminal, on one line
+	PlainBlank string // Blank for a terminal
 }
 
 // Work prepares a worked answer for pages and terminals.
@@ -32,6 +35,7 @@ func Work(lines []problem.Line) []Step {
 		s.Row, s.Answers, s.Round, s.Shown = l.Row, l.Answers, l.Round, l.Shown
 		s.Say, s.PlainSay = Inline(l.Say), PlainInline(l.Say)
 		s.Math, s.PlainMath = equation(l), plainEquation(l)
+		s.Blank, s.PlainBlank = blank(l)
 	}
 	return steps
 }
@@ -69,6 +73,29 @@ func equation(l *problem.Line) template.HTML {
 		return template.HTML(`<p class="plain-formula">` + html.EscapeString(plainEquation(l)) + "</p>")
 	}
 	return template.HTML(out)
+}
+
+// blank writes a line whose numbers and result are left to the reader.
+func blank(l *problem.Line) (template.HTML, string) {
+	var sides, plain []string
+	if s := symbol(l.Symbol); s != "" {
+		sides, plain = append(sides, s), append(plain, math.Text(s))
+	}
+	if l.Formula != nil {
+		symbols := func(name string) formula.Shown {
+			s := l.Symbols(name)
+			s.Text = symbol(s.Text)
+			return s
+		}
+		sides, plain = append(sides, l.Formula.TeX(symbols)), append(plain, l.Formula.Text(l.PlainSymbols))
+	}
+	sides, plain = append(sides, "?"), append(plain, "?")
+	text := strings.Join(plain, " = ")
+	out, err := math.Convert(strings.Join(sides, " = "), true)
+	if err != nil {
+		return template.HTML(`<p class="plain-formula">` + html.EscapeString(text) + "</p>"), text
+	}
+	return template.HTML(out), text
 }
 
 // symbol is the TeX of a symbol. A value without one goes by its name: it is set

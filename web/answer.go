@@ -70,11 +70,15 @@ func (s *Server) take(w http.ResponseWriter, r *http.Request, learner, key strin
 		return err
 	}
 	m := result.Questions[st.q.ID]
-	a := store.Answer{Key: key, Question: st.q.ID, Text: text, Outcome: string(m.Outcome), Slip: m.Slip}
-	if m.Outcome.CostsAttempt() {
+	a := store.Answer{Key: key, Question: st.q.ID, Text: text, Working: r.PostForm.Get("working"), Outcome: string(m.Outcome), Slip: m.Slip}
+	switch {
+	case !m.Outcome.CostsAttempt():
+	case m.Outcome == grader.WrongUnit && !k.t.Pause && !k.prefixForgiven():
+		// Once a problem a wrong prefix may be corrected: a mark, and no attempt.
+	default:
 		a.Try = st.tries + 1
 		if !k.t.Pause {
-			a.Marks = s.rules.Earned(m.Marks, st.tries, st.hints)
+			a.Marks = max(0, s.rules.Earned(m.Marks, st.tries, st.hints)-st.unitCost(s.rules))
 		}
 	}
 	if a.Result, err = json.Marshal(m); err != nil {
@@ -123,7 +127,7 @@ func (s *Server) open(w http.ResponseWriter, r *http.Request) error {
 	switch o.What {
 	case store.Hint: // one by one
 		may = !st.closed() && o.Number == st.hints && o.Number < k.page.Questions[i].Hints
-	case store.ShownKey:
+	case store.ShownKey, store.CarryOn:
 		o.Number = 0
 		may = !st.closed() && !k.t.Pause && (i == 0 || k.reveals(i-1))
 	case store.NotThat:

@@ -126,19 +126,24 @@ func (s *Server) pauseBefore(t *problem.Template, done *doneBy) string {
 	return l.Pause
 }
 
-// hand draws a problem and keeps it as handed out.
+// hand draws a problem and keeps it as handed out, for a reason that is a word of whys.
 func (s *Server) hand(r *http.Request, learner, key string, t *problem.Template, why string) (store.Handed, error) {
+	say, ok := whys[why]
+	if !ok {
+		say = whys["lesson"]
+	}
+	return s.handWith(r, learner, key, t, say, help{})
+}
+
+// handWith is hand with a reason in words and with help beside the problem.
+func (s *Server) handWith(r *http.Request, learner, key string, t *problem.Template, say string, h help) (store.Handed, error) {
 	v, err := t.Draw(s.seed() & problem.MaxSeed)
 	if err != nil {
 		return store.Handed{}, err
 	}
-	kept, err := keep(v)
+	kept, err := keep(v, h)
 	if err != nil {
 		return store.Handed{}, fmt.Errorf("template %s, seed %d: %w", t.ID, v.Seed, err)
-	}
-	say, ok := whys[why]
-	if !ok {
-		say = whys["lesson"]
 	}
 	return s.store.Hand(r.Context(), store.NewHanded{
 		Learner: learner, Key: key, Program: s.program, Seed: v.Seed, Kept: kept, Why: say, Made: s.now(),

@@ -257,7 +257,7 @@ func TestDrawnDifferently(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	kept, err := keep(v)
+	kept, err := keep(v, help{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -51,6 +51,9 @@ func shownBefore(w *site, tmpl *problem.Template, seed uint64) (*task, string, e
 		return nil, "", err
 	}
 	view.Strip = strip{}
+	for i := range view.Questions { // the rows of the strip, repeated for narrow pages
+		view.Questions[i].RowsNeeded = ""
+	}
 	var b bytes.Buffer
 	err = w.s.pages["work"].Execute(&b, view)
 	return k, b.String(), err
@@ -69,7 +72,7 @@ func tellsNothing(w *site, tmpl *problem.Template, seed uint64, always string) e
 	words := text(doc)
 	for i := range tmpl.Questions {
 		q, a := &tmpl.Questions[i], &k.key.Answers[i]
-		if q.Kind == problem.Quantity {
+		if q.Kind.Numeric() {
 			if standsIn(words, a.Text) && !standsIn(always, a.Text) {
 				return fmt.Errorf("the answer %s to %s stands in the page: %s", a.Text, q.ID, words)
 			}

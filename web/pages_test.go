@@ -19,7 +19,7 @@ func TestTemplates(t *testing.T) {
 	w := newSite(t)
 	views := map[string]any{
 		"path": &pathView{}, "lesson": &lessonView{}, "begin": &beginView{}, "work": &workView{}, "pause": &pauseView{workView: &workView{}},
-		"progress": &progressView{}, "sources": &sourcesView{}, "about": &aboutView{}, "reading": &readingView{}, "error": &errorPage{},
+		"progress": &progressView{}, "sources": &sourcesView{}, "about": &aboutView{}, "reading": &readingView{}, "practice": &practiceView{}, "error": &errorPage{},
 	}
 	for name := range w.s.pages {
 		view, ok := views[name]
@@ -82,7 +82,7 @@ func everyPage(w *site) []string {
 }
 
 func pagesOf(w *site, templates []*problem.Template) []string {
-	out := []string{"/", "/progress", "/progress?all=1", "/sources", "/about", "/reading"}
+	out := []string{"/", "/practice", "/progress", "/progress?all=1", "/sources", "/about", "/reading"}
 	for _, l := range w.s.course.Lessons {
 		out = append(out, "/lesson/"+l.ID, "/lesson/"+l.ID+"?again=7")
 	}
@@ -96,7 +96,7 @@ func pagesOf(w *site, templates []*problem.Template) []string {
 			switch {
 			case len(b.Slips) > 0:
 				w.answer(slipped, q.ID, b.Slips[0].Text)
-			case q.Kind == problem.Quantity:
+			case q.Kind.Numeric():
 				w.answer(slipped, q.ID, "1 furlong")
 			case q.Kind == problem.Order:
 				rev := slices.Clone(b.Right)

@@ -53,7 +53,7 @@ func (s *Server) progressPage(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	v := &progressView{Shell: Shell{Title: "What you have done", Here: "progress"}}
+	v := &progressView{Shell: Shell{Title: "What you have done", Here: "practice"}}
 	v.Skills = s.skillRows(past)
 	for _, t := range s.course.Templates {
 		if p, ok := done.templates[t.ID]; ok && !t.Pause {

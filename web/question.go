@@ -13,6 +13,7 @@ import (
 	"fullyon/grader"
 	"fullyon/grader/problem"
 	"fullyon/lessons"
+	"fullyon/lessons/figure"
 )
 
 // questionView is one question with its box, what was said of the answer, and
@@ -38,12 +39,17 @@ type questionView struct {
 	Sheets        []template.HTML // of a part question: the datasheets to pick from
 	Invalid       string          // why the text could not be taken
 	Said          *saidView
+	Faded         []fadedLine   // the working, with steps left open
+	Working       string        // what was noted beside the answer
+	Accepts       string        // how near an answer must come
+	RowsNeeded    template.HTML // the datasheet rows again, for narrow pages
 	Earlier       []earlierView // answers before the last
 	Hints         []template.HTML
 	HintsLeft     int
 	HintNumber    int
 	MayShow       bool
 	ShowSay       string // what "show me" costs
+	Carry         bool   // later questions go on from this one
 	Locked        bool   // nothing can be sent
 	Closed        bool
 	Right         bool
@@ -89,7 +95,7 @@ func (s *Server) viewQuestion(k *task, i int, lines []problem.Line, over *overla
 	}
 	last := st.last()
 	if last != nil {
-		q.Text = last.Text
+		q.Text, q.Working = last.Text, last.Working
 	}
 	reopened := last != nil && !q.Closed
 	if over != nil && over.question == asked.ID {
@@ -113,6 +119,10 @@ func (s *Server) viewQuestion(k *task, i int, lines []problem.Line, over *overla
 	if !q.Closed && !k.t.Pause {
 		q.MayShow = i == 0 || k.reveals(i-1)
 		q.ShowSay = "closes this question without marks"
+		q.Carry = i+1 < len(k.states)
+		if q.Carry {
+			q.ShowSay = "closes this question without marks; the later ones keep theirs"
+		}
 	}
 	if q.Closed {
 		if k.reveals(i) {
@@ -124,6 +134,14 @@ func (s *Server) viewQuestion(k *task, i int, lines []problem.Line, over *overla
 		}
 	}
 	q.options(st, asked, over)
+	q.Faded = s.fade(k, i, lines, over)
+	if !q.Closed && st.q.Kind.Numeric() {
+		q.Accepts = st.q.Accepts()
+		if k.v.Part != nil && len(k.t.Rows) > 0 && (i == 0 || k.states[i-1].closed()) {
+			t := figure.Datasheet(k.v.Part, k.t.Rows)
+			q.RowsNeeded = template.HTML(t.HTML("rows-" + asked.ID))
+		}
+	}
 	return q, q.earlier(st)
 }
 
@@ -289,6 +307,9 @@ func (s *Server) terms(st *state, hints int, pause bool) string {
 	}
 	if hints > 0 {
 		out += "; a hint takes a tenth"
+	}
+	if st.q.Kind.Numeric() {
+		out += "; a wrong prefix takes one mark and no attempt, once"
 	}
 	return out + "."
 }

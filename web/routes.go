@@ -21,6 +21,7 @@ func (s *Server) Handler() http.Handler {
 	r.Get("/work/{handed}", s.handle(s.workPage))
 	r.Post("/work/{handed}/answer", s.handle(s.answer))
 	r.Post("/work/{handed}/open", s.handle(s.open))
+	r.Post("/work/{handed}/step", s.handle(s.fillStep))
 	r.Get("/work/{handed}/{what}", s.handle(func(w http.ResponseWriter, r *http.Request) error {
 		return seeOther(w, r, "/work/"+chi.URLParam(r, "handed")) // a form's address, loaded as a page
 	}))
@@ -29,6 +30,8 @@ func (s *Server) Handler() http.Handler {
 	r.Get("/pause/{id}", s.handle(s.pausePage))
 	r.Post("/pause/{id}", s.handle(s.pauseBegin))
 
+	r.Get("/practice", s.handle(s.practicePage))
+	r.Post("/practice", s.handle(s.practise))
 	r.Get("/progress", s.handle(s.progressPage))
 	r.Get("/sources", s.handle(s.sourcesPage))
 	r.Get("/about", s.handle(s.aboutPage))

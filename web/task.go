@@ -19,6 +19,7 @@ type task struct {
 	key    *problem.Key
 	page   *problem.Page
 	states []state
+	help   help
 	// changed: this version of the program no longer draws what was handed out,
 	// so it can be looked at and not answered.
 	changed bool
@@ -58,8 +59,8 @@ func (s *state) text() string {
 }
 
 // task reads a problem of a learner's.
-func (s *Server) task(ctx context.Context, learner, handed string) (*task, error) {
-	w, err := s.store.Work(ctx, handed)
+func (s *Server) task(ctx context.Context, learner, id string) (*task, error) {
+	w, err := s.store.Work(ctx, id)
 	if err != nil {
 		return nil, err
 	}
@@ -74,9 +75,11 @@ func (s *Server) task(ctx context.Context, learner, handed string) (*task, error
 		return nil, err
 	}
 	k.key = k.t.Key(k.v)
-	if k.changed, err = differs(k.v, w.Handed.Kept); err != nil {
-		return nil, err
+	var was handed
+	if err := json.Unmarshal(w.Handed.Kept, &was); err != nil {
+		return nil, fmt.Errorf("what was kept of the draw: %w", err)
 	}
+	k.changed, k.help = differs(k.v, &was), was.help
 	k.read(s.rules)
 	return k, nil
 }
@@ -150,6 +153,34 @@ func (s *Server) templateOf(ctx context.Context, h *store.Handed) (*problem.Temp
 	return t, nil
 }
 
+// prefixForgiven tells whether the one free correction of a prefix was used up.
+func (k *task) prefixForgiven() bool {
+	for i := range k.states {
+		if k.states[i].forgiven() {
+			return true
+		}
+	}
+	return false
+}
+
+// forgiven tells whether a wrong prefix in this question was forgiven.
+func (s *state) forgiven() bool {
+	for i := range s.attempts {
+		if s.attempts[i].Outcome == string(grader.WrongUnit) && s.attempts[i].Try == 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// unitCost is what a forgiven prefix takes from the marks of the question.
+func (s *state) unitCost(rules grader.Rules) float64 {
+	if s.forgiven() {
+		return rules.UnitCost
+	}
+	return 0
+}
+
 // pauseTries is how many wrong answers a pause takes before it explains itself.
 const pauseTries = 2
 
@@ -183,7 +214,7 @@ func (k *task) read(rules grader.Rules) {
 		switch o.What {
 		case store.Hint:
 			st.hints++
-		case store.ShownKey:
+		case store.ShownKey, store.CarryOn:
 			st.shown = true
 		case store.NotThat:
 			st.not[o.Number] = true
@@ -258,6 +289,7 @@ type handed struct {
 	Part    string            `json:"part,omitempty"`
 	Answers []handedAnswer    `json:"answers"`
 	Worked  []string          `json:"worked,omitempty"`
+	help
 }
 
 type handedAnswer struct {
@@ -268,10 +300,10 @@ type handedAnswer struct {
 	Slips map[string]string `json:"slips,omitempty"`
 }
 
-// keep is the record of a draw.
-func keep(v *problem.Values) (json.RawMessage, error) {
+// keep is the record of a draw, with the help that stands beside it.
+func keep(v *problem.Values, beside help) (json.RawMessage, error) {
 	t := v.Template
-	h := handed{Given: v.Given(), Shape: v.Shape}
+	h := handed{Given: v.Given(), Shape: v.Shape, help: beside}
 	if v.Part != nil {
 		h.Part = v.Part.Name
 	}
@@ -307,28 +339,24 @@ func finite(v float64) *float64 {
 }
 
 // differs tells whether a draw is another one than was handed out.
-func differs(v *problem.Values, kept json.RawMessage) (bool, error) {
-	var was handed
-	if err := json.Unmarshal(kept, &was); err != nil {
-		return false, fmt.Errorf("what was kept of the draw: %w", err)
-	}
+func differs(v *problem.Values, was *handed) bool {
 	given := v.Given()
 	if len(given) != len(was.Given) {
-		return true, nil
+		return true
 	}
 	for name, text := range given {
 		if was.Given[name] != text {
-			return true, nil
+			return true
 		}
 	}
 	answers := v.Template.Key(v).Answers
 	if len(answers) != len(was.Answers) {
-		return true, nil
+		return true
 	}
 	for i := range answers {
 		if answers[i].ID != was.Answers[i].ID || answers[i].Text != was.Answers[i].Text {
-			return true, nil
+			return true
 		}
 	}
-	return false, nil
+	return false
 }

@@ -6,6 +6,7 @@ import (
 	"net/url"
 	"strings"
 
+	"fullyon/grader/mastery"
 	"fullyon/grader/problem"
 	"fullyon/lessons"
 	"fullyon/lessons/figure"
@@ -23,6 +24,7 @@ type workView struct {
 	OnPaper   bool
 	Changed   bool
 	Strip     strip
+	Example   *workedView // stands before the problem
 	Situation template.HTML
 	Questions []questionView
 	Pause     bool
@@ -53,6 +55,7 @@ type beginForm struct {
 type overlay struct {
 	question, text, say string
 	places              map[string]string
+	step                *filled
 }
 
 // workPage shows a problem: GET /work/{handed}.
@@ -110,11 +113,14 @@ func (s *Server) viewTask(r *http.Request, k *task, over *overlay) (*workView, e
 	total := 0.0
 	of := 0
 	var lines []problem.Line
-	if k.reveals(0) {
-		var err error
+	var err error
+	if k.reveals(0) || k.help.Support == mastery.Faded {
 		if lines, err = k.t.Worked(k.v); err != nil {
 			return nil, err
 		}
+	}
+	if v.Example, err = s.example(k); err != nil {
+		return nil, err
 	}
 	for i := range k.states {
 		q, err := s.viewQuestion(k, i, lines, over)

@@ -3,7 +3,6 @@ package mastery
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 )
 
@@ -78,15 +77,15 @@ func candidates(goals []Goal, st State, now time.Time) []candidate {
 		s := st[g.ID]
 		switch {
 		case s.Standing() == Can && !now.Before(s.Due):
-			due = append(due, candidate{g, fmt.Sprintf("%s is the skill you last met %s ago; it returns today with new numbers", lower(g.Title), ago(now.Sub(s.Last))), true})
+			due = append(due, candidate{g, fmt.Sprintf("you last met “%s” %s ago; it returns today with new numbers", g.Title, ago(now.Sub(s.Last))), true})
 		case s.Standing() == Can:
-			rest = append(rest, candidate{g, "all that is open is done; this keeps " + lower(g.Title) + " fresh", true})
+			rest = append(rest, candidate{g, "all that is open is done; this keeps “" + g.Title + "” fresh", true})
 		case s.Standing() == Shaky && ready(g, st):
-			shaky = append(shaky, candidate{g, lower(g.Title) + " is shaky: " + s.Wants(), false})
+			shaky = append(shaky, candidate{g, "“" + g.Title + "” is shaky: " + s.Wants(), false})
 		case ready(g, st) && s.Standing() == Learning:
-			open = append(open, candidate{g, lower(g.Title) + " is half learnt: " + s.Wants(), false})
+			open = append(open, candidate{g, "“" + g.Title + "” is half learnt: " + s.Wants(), false})
 		case ready(g, st):
-			open = append(open, candidate{g, lower(g.Title) + " comes next on the path, and what it needs you have met", false})
+			open = append(open, candidate{g, "“" + g.Title + "” comes next on the path, and what it needs you have met", false})
 		}
 	}
 	slices.SortStableFunc(due, func(a, b candidate) int { return st[a.goal.ID].Due.Compare(st[b.goal.ID].Due) })
@@ -169,13 +168,6 @@ func support(s *Skill) Support {
 }
 
 func abs(x int) int { return max(x, -x) }
-
-func lower(title string) string {
-	if title == "" {
-		return title
-	}
-	return strings.ToLower(title[:1]) + title[1:]
-}
 
 func ago(d time.Duration) string {
 	if d < 36*time.Hour {

@@ -1,7 +1,9 @@
 package problem
 
 import (
+	"fmt"
 	"math"
+	"strconv"
 
 	"fullyon/engine"
 	"fullyon/engine/part"
@@ -132,6 +134,27 @@ type Slip struct {
 type tolerance struct {
 	relative, absolute float64
 	figures            int
+}
+
+// Accepts tells beforehand how near an answer must come, without giving it away.
+func (q *Question) Accepts() string {
+	switch t := q.tolerance; {
+	case q.series != nil:
+		return "Any value of the " + q.series.String() + " series that does the job counts."
+	case q.from != nil || q.to != nil:
+		return "Any value that does the job counts."
+	case t.figures > 0:
+		return fmt.Sprintf("Right to %d figures counts.", t.figures)
+	case t.absolute > 0:
+		d := q.Unit.Dim
+		if d == si.Temperature {
+			d = si.TemperatureDifference
+		}
+		return "Within " + si.Of(t.absolute, d).String() + " counts."
+	case t.relative > 0:
+		return "Within " + strconv.FormatFloat(si.Round(100*t.relative, 3), 'f', -1, 64) + " % counts."
+	}
+	return "The exact value counts."
 }
 
 // defaultTolerance suits an answer asked to three figures whose intermediate

@@ -100,7 +100,7 @@ func (d *DB) AttemptsOf(ctx context.Context, handed string) ([]Attempt, error) {
 // The same opening twice is kept once.
 func (d *DB) AddOpened(ctx context.Context, n NewOpened) (Opened, error) {
 	switch n.What {
-	case Hint, ShownKey, CarryOn, NotThat, Explained:
+	case Hint, ShownKey, CarryOn, NotThat, Explained, Step:
 	default:
 		return Opened{}, invalid("%q cannot be opened", n.What)
 	}

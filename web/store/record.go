@@ -83,19 +83,20 @@ type Attempt struct {
 	Made                      time.Time
 }
 
-// What may be opened. All but NotThat are help.
+// What may be opened. All but NotThat and Step are help.
 const (
 	Hint      = "hint"     // Number: which hint
 	ShownKey  = "answer"   // "show me"
 	CarryOn   = "carry"    // a value to carry on with in later questions
 	NotThat   = "not_that" // "that is not what I did"; Number: the attempt's
 	Explained = "reveal"   // a pause explained itself
+	Step      = "step"     // an open step of the working was filled in right; Number: its line
 )
 
 // NewOpened says what is being opened.
 type NewOpened struct {
 	Handed, Question string
-	What             string // Hint, ShownKey, CarryOn, NotThat or Explained
+	What             string // Hint, ShownKey, CarryOn, NotThat, Explained or Step
 	Number           int
 	Made             time.Time // zero: now
 }

@@ -49,7 +49,7 @@ var stmts = statements{
 		select cast($1 as text), h.id, h.learner, cast($3 as text), cast($4 as text),
 			(select coalesce(max(number), 0) + 1 from attempt where handed = h.id and question = $3),
 			cast($5 as integer),
-			(select count(*) from opened where handed = h.id and question = $3 and what <> 'not_that'),
+			(select count(*) from opened where handed = h.id and question = $3 and what not in ('not_that', 'step')),
 			cast($6 as text), cast($7 as text), cast($8 as text), cast($9 as text),
 			cast($10 as double precision), cast($11 as text), cast($12 as text)
 		from handed h where h.id = $2
