@@ -103,6 +103,7 @@ func (s *Server) skillGroups(p *learner.Plan) []skillGroup {
 				c.Due = "returns on " + k.Due.Local().Format("2 January")
 			}
 			if skill, err := s.course.Skill(goal.ID); err == nil {
+				c.Title = skill.Title
 				if l := s.course.Numbered(skill.Lesson); l != nil {
 					c.Lesson = lessonLink(l)
 				}

@@ -85,7 +85,11 @@ func candidates(goals []Goal, st State, now time.Time) []candidate {
 		case ready(g, st) && s.Standing() == Learning:
 			open = append(open, candidate{g, "“" + g.Title + "” is half learnt: " + s.Wants(), false})
 		case ready(g, st):
-			open = append(open, candidate{g, "“" + g.Title + "” comes next on the path, and what it needs you have met", false})
+			why := "“" + g.Title + "” comes next on the path"
+			if len(g.Needs) > 0 {
+				why += ", and what it needs you have met"
+			}
+			open = append(open, candidate{g, why, false})
 		}
 	}
 	slices.SortStableFunc(due, func(a, b candidate) int { return st[a.goal.ID].Due.Compare(st[b.goal.ID].Due) })

@@ -7,6 +7,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"fullyon/grader"
@@ -116,7 +117,7 @@ func Goals(c *lessons.Course) []mastery.Goal {
 		if !exercised[s.ID] {
 			continue
 		}
-		g := mastery.Goal{ID: s.ID, Title: s.Title}
+		g := mastery.Goal{ID: s.ID, Title: strings.TrimPrefix(s.Title, "I can ")}
 		for _, n := range s.Needs {
 			if exercised[n] {
 				g.Needs = append(g.Needs, n)
