@@ -3,6 +3,7 @@ package problem
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 
 	"fullyon/engine"
@@ -196,6 +197,11 @@ func (t *Template) givenAway(v *Values, answer si.Quantity) (string, bool) {
 	return "", false
 }
 
+var (
+	decimals    = regexp.MustCompile(`^[.,][0-9]`)
+	unitFollows = regexp.MustCompile(`^ ?(%|[pnµmkMG]?(V|A|Ω|W|J|s|Hz|F|C|H|m|m²|K|K/W)\b|°C|Ω)`)
+)
+
 // contains tells whether a printed quantity stands in a text, not as part of a longer number.
 func contains(text, quantity string) bool {
 	for from := 0; ; {
@@ -204,10 +210,18 @@ func contains(text, quantity string) bool {
 			return false
 		}
 		i += from
-		if i == 0 || !strings.ContainsRune("0123456789.,", rune(text[i-1])) {
-			return true
-		}
 		from = i + 1
+		before, after := text[:i], text[i+len(quantity):]
+		if before != "" && strings.ContainsRune("0123456789.,", rune(before[len(before)-1])) {
+			continue
+		}
+		if after != "" && strings.ContainsRune("0123456789", rune(after[0])) || decimals.MatchString(after) {
+			continue // the beginning of a longer number
+		}
+		if !strings.Contains(quantity, " ") && unitFollows.MatchString(after) {
+			continue // a count is asked, and this is a quantity with a unit
+		}
+		return true
 	}
 }
 

@@ -313,8 +313,11 @@ func (r *reader) stepValue(s *step, m *read.Map) {
 	if s.is == nil || !r.wants(n, s.is, number) {
 		return
 	}
-	src := strings.ReplaceAll(s.is.Source, "ratio_at(", "k(")          // as the trade writes it
-	lookedUp := s.is.term.fixed || s.is.term.engine || s.is.term.sheet // found, not worked out: there is no formula to show
+	src := strings.ReplaceAll(s.is.Source, "ratio_at(", "k(") // as the trade writes it
+	// What is found on a sheet, in a row of standard values or in another circuit is
+	// not worked out by a formula that could be shown.
+	src, s.literals = nameLiterals(src)
+	lookedUp := s.is.term.fixed || s.is.term.engine || s.is.term.sheet || strings.ContainsAny(src, `'"`)
 	if _, err := formula.Parse(src); err == nil && !lookedUp {
 		s.math = src
 	}

@@ -182,14 +182,16 @@ func (t tolerance) width(v float64) float64 {
 
 // step is one line of the worked answer.
 type step struct {
-	let    *slot // the name of its value; nil for a step in words
-	is     *Formula
-	math   string // the formula in the notation of engine/formula, or empty
-	row    string // the datasheet row it leans on, by flat name
-	say    Prose
-	answer string // the question that this step answers
-	round  int    // of a loop in which a value feeds back
-	At     read.Pos
+	let  *slot // the name of its value; nil for a step in words
+	is   *Formula
+	math string // the formula in the notation of engine/formula, or empty
+	// literals are the quantities that stand in the formula, by the names they have in math.
+	literals map[string]si.Quantity
+	row      string // the datasheet row it leans on, by flat name
+	say      Prose
+	answer   string // the question that this step answers
+	round    int    // of a loop in which a value feeds back
+	At       read.Pos
 }
 
 // drawing is one drawn value.

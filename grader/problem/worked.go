@@ -65,6 +65,9 @@ func (t *Template) Worked(v *Values) ([]Line, error) {
 		if st.math != "" {
 			l.Formula, _ = formula.Parse(st.math)
 			l.names = t.shown(l.Formula.Names(), s)
+			for name, q := range st.literals {
+				l.names[name] = shownName{texQuantity(q.String()), q.String()}
+			}
 		}
 		if s.err != nil {
 			return nil, fmt.Errorf("worked answer, step %d: %w", i+1, s.err)
