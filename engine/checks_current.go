@@ -69,11 +69,11 @@ func judgeRunningCurrent(j *judgement) {
 	i := j.highest()
 	j.source = j.s.equation(runningCurrent)
 	if j.s.has(rippleCurrent) {
-		j.source, j.result = "switch_current + ripple_current / 2", inWords(i, si.Current)
+		j.source, j.result = "switch_current + ripple_current / 2", j.words(i, si.Current)
 	}
 	j.most(i, j.q(id), usualMargin, si.Current)
 	j.Row = j.rowOf(id)
-	j.Because = fmt.Sprintf("The load takes up to %s, and the headline current of the part is %s%s; heat may allow less, see junction.", inWords(i, si.Current), j.t(id),
+	j.Because = fmt.Sprintf("The load takes up to %s, and the headline current of the part is %s%s; heat may allow less, see junction.", j.words(i, si.Current), j.t(id),
 		j.as("", ", nearer than the usual margin of 1.25 times (common practice)", ""))
 	j.Mend = "holds with I_D ≥ " + upTo(usualMargin*i, si.Current)
 	if j.Verdict == Fails {
@@ -85,7 +85,7 @@ func judgeRunningCurrent(j *judgement) {
 	}
 	if row, _ := j.s.row(); row.ID.Known() && i > row.ID.Value*(1+near) && !(j.s.has(idPulse) && i <= j.q(idPulse)) {
 		j.Verdict = Unknown
-		j.Because = fmt.Sprintf("The resistance is guaranteed up to %s at this gate voltage, and the load takes %s: beyond it the part may no longer act as a resistance; look in the datasheet for the output characteristics and the pulsed drain current.", row.ID, inWords(i, si.Current))
+		j.Because = fmt.Sprintf("The resistance is guaranteed up to %s at this gate voltage, and the load takes %s: beyond it the part may no longer act as a resistance; look in the datasheet for the output characteristics and the pulsed drain current.", row.ID, j.words(i, si.Current))
 	}
 }
 
@@ -152,9 +152,9 @@ func judgeFuse(j *judgement) {
 		return
 	}
 	i := j.q(runningCurrent)
-	j.Mend = "holds with a fuse of " + inWords(usualMargin*i, si.Current) + " or the next above"
+	j.Mend = "holds with a fuse of " + j.words(usualMargin*i, si.Current) + " or the next above"
 	if j.s.has(wireRating) {
-		j.Mend = "holds with a fuse from " + inWords(usualMargin*i, si.Current) + " to " + j.t(wireRating)
+		j.Mend = "holds with a fuse from " + j.words(usualMargin*i, si.Current) + " to " + j.t(wireRating)
 		if usualMargin*i > j.q(wireRating) {
 			j.Mend = "holds with wires rated for " + upTo(usualMargin*i, si.Current) + " or more, and a fuse of that value"
 		}
@@ -165,7 +165,7 @@ func judgeFuse(j *judgement) {
 	}
 	j.source = "fuse / running_current"
 	j.least(j.q(fuse), i, usualMargin, si.Current)
-	j.result = inWords(j.Ratio.Value, si.One)
+	j.result = j.words(j.Ratio.Value, si.One)
 	switch {
 	case j.Verdict == Fails:
 		j.Because = fmt.Sprintf("The fuse of %s is smaller than the running current of %s.", j.t(fuse), j.t(runningCurrent))
@@ -194,7 +194,7 @@ func judgeWiring(j *judgement) {
 	}
 	j.source = "running_current / wire_rating"
 	j.most(j.q(runningCurrent), j.q(wireRating), usualMargin, si.Current)
-	j.result = inWords(j.Ratio.Value, si.One)
+	j.result = j.words(j.Ratio.Value, si.One)
 	j.Because = fmt.Sprintf("The cable carries %s and is rated for %s%s.", j.t(runningCurrent), j.t(wireRating),
 		j.as("", "; the usual margin is 1.25 times (common practice)", ""))
 	j.Mend = "holds with a cable rated for " + upTo(usualMargin*j.q(runningCurrent), si.Current) + " or more"

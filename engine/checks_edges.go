@@ -30,10 +30,10 @@ func judgeEdges(j *judgement) {
 		room = math.Min(d, 1-d)
 	}
 	j.most(share, room, math.Max(1, room/edgeShare), si.One)
-	j.source, j.result = "(turn_on_time + turn_off_time) * frequency", inWords(share, si.One)
+	j.source, j.result = "(turn_on_time + turn_off_time) * frequency", j.words(share, si.One)
 	j.Row = j.rowOf(qgd, qgs, vPlateau)
 	j.Because = fmt.Sprintf("Both edges take %s together, that is %s of the period; 5 %% is usual (common practice), and at %s they no longer fit.",
-		inWords(j.q(turnOnTime)+j.q(turnOffTime), si.Time), si.Of(share, si.One).FiguresIn(percent, 2), si.Of(room, si.One).FiguresIn(percent, 2))
+		j.words(j.q(turnOnTime)+j.q(turnOffTime), si.Time), si.Of(share, si.One).FiguresIn(percent, 2), si.Of(room, si.One).FiguresIn(percent, 2))
 	limit := math.Min(j.q(frequencyMaxEdges), j.q(frequencyMaxEdges)*room/edgeShare)
 	j.Mend = "holds below " + downTo(limit, si.Frequency)
 }

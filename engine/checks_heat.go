@@ -26,7 +26,7 @@ func judgeRunaway(j *judgement) {
 	j.Row = j.resistanceRow()
 	most := j.q(thetaTotal) * settled / j.Value.Value
 	if j.s.has(junctionTemperature) {
-		j.Because = fmt.Sprintf("Each degree brings %s of a degree more with it through the rising resistance%s.", inWords(j.Value.Value, si.One),
+		j.Because = fmt.Sprintf("Each degree brings %s of a degree more with it through the rising resistance%s.", j.words(j.Value.Value, si.One),
 			j.as(", so the temperature settles", "; it settles, but small changes have large effects above 0.5 (our convention)", ""))
 	} else {
 		j.Because = "No temperature below 1000 °C is reached at which the part settles: each degree raises the resistance, and that makes more heat than the surroundings take away."
@@ -206,7 +206,7 @@ func judgeHeatsink(j *judgement) {
 	}
 }
 
-func (j *judgement) perWatt(v float64) string { return inWords(v, si.ThermalResistance) }
+func (j *judgement) perWatt(v float64) string { return j.words(v, si.ThermalResistance) }
 
 func loadInrushes(s *Sizing) bool {
 	return s.circuit.Load.Kind == Lamp || s.circuit.Load.Kind == Capacitive
@@ -224,7 +224,7 @@ func judgeInrush(j *judgement) {
 		return
 	}
 	j.Row = "transient thermal response"
-	j.Because = fmt.Sprintf("The rush of %s heats the silicon by %s to %s%s.", j.t(peakCurrent), j.t(pulseTemperatureRise), inWords(j.Value.Value, si.Temperature), j.margins())
+	j.Because = fmt.Sprintf("The rush of %s heats the silicon by %s to %s%s.", j.t(peakCurrent), j.t(pulseTemperatureRise), j.words(j.Value.Value, si.Temperature), j.margins())
 	if j.Verdict == Holds {
 		return
 	}

@@ -32,17 +32,17 @@ func judgeFreewheel(j *judgement) {
 	volts := j.Check
 	j.most(j.highest(), j.q(iF), 1, si.Current)
 	if j.s.has(rippleCurrent) {
-		j.source, j.result = "switch_current + ripple_current / 2", inWords(j.highest(), si.Current)
+		j.source, j.result = "switch_current + ripple_current / 2", j.words(j.highest(), si.Current)
 	} else {
 		j.source = map[bool]string{true: "running_current <= i_f", false: "running_current > i_f"}[j.Verdict != Fails]
 	}
-	carry := fmt.Sprintf("the diode takes over %s and may carry %s", inWords(j.highest(), si.Current), j.t(iF))
+	carry := fmt.Sprintf("the diode takes over %s and may carry %s", j.words(j.highest(), si.Current), j.t(iF))
 	hold := fmt.Sprintf("it has to block %s and may block %s%s", j.t(supplyMaximum), j.t(vRR), map[bool]string{true: " (the usual margin is 1.25 times, common practice)"}[volts.Verdict == Tight])
 	j.Because = fmt.Sprintf("When the switch opens, %s; %s.", carry, hold)
 	j.Mend = "holds with a diode for I_F ≥ " + upTo(j.highest(), si.Current) + " and V_RRM ≥ " + upTo(usualMargin*block, si.Voltage)
 	if volts.Verdict.Worse(j.Verdict) {
 		j.Verdict, j.Value, j.Limit, j.Ratio, j.Edges, j.Most = volts.Verdict, volts.Value, volts.Limit, volts.Ratio, volts.Edges, volts.Most
-		j.source, j.result = "v_rrm / supply_maximum", inWords(volts.Ratio.Value, si.One)
+		j.source, j.result = "v_rrm / supply_maximum", j.words(volts.Ratio.Value, si.One)
 	}
 }
 
@@ -63,12 +63,12 @@ func judgeAvalanche(j *judgement) {
 		j.most(e, j.q(eas), usualMargin, si.Energy)
 		limit = j.q(eas)
 	}
-	j.Because = fmt.Sprintf("The kick puts %s into the part, which may take %s once at %s%s.", j.t(avalancheEnergy), inWords(max(0, limit), si.Energy), j.t(junctionTemperature),
+	j.Because = fmt.Sprintf("The kick puts %s into the part, which may take %s once at %s%s.", j.t(avalancheEnergy), j.words(max(0, limit), si.Energy), j.t(junctionTemperature),
 		j.as("", "; the usual margin is 1.25 times (common practice)", ""))
 	switch {
 	case isSwitched(j.s):
 		j.Verdict = Fails
-		j.Because = fmt.Sprintf("The kick puts %s into the part at each of %s periods a second; the rating is for a single pulse.", j.t(avalancheEnergy), inWords(j.q(frequency), si.One))
+		j.Because = fmt.Sprintf("The kick puts %s into the part at each of %s periods a second; the rating is for a single pulse.", j.t(avalancheEnergy), j.words(j.q(frequency), si.One))
 	case i > j.q(ias)*(1+near) && j.Verdict != Fails:
 		j.most(i, j.q(ias), 1, si.Current)
 		j.Because = fmt.Sprintf("The kick begins at %s, and the part may break down at %s at most.", j.t(runningCurrent), j.t(ias))

@@ -30,7 +30,7 @@ func judgeDrainVoltage(j *judgement) {
 		return
 	}
 	j.most(j.q(stress), j.q(vds), usualMargin, si.Voltage)
-	j.result = inWords(j.q(vds)/j.q(stress), si.One)
+	j.result = j.words(j.q(vds)/j.q(stress), si.One)
 	j.Row = j.rowOf(vds)
 	kick := ""
 	if j.s.unclamped() {
@@ -74,7 +74,7 @@ func judgeGateRating(j *judgement) {
 		j.source = source + " > v_gs"
 	}
 	j.Row = j.rowOf(vgs)
-	j.Because = fmt.Sprintf("The gate gets up to %s, and its rating is %s%s.", inWords(v, si.Voltage), j.t(vgs),
+	j.Because = fmt.Sprintf("The gate gets up to %s, and its rating is %s%s.", j.words(v, si.Voltage), j.t(vgs),
 		j.as("", "; that is inside, but nearer than the usual margin of 1.25 times (common practice)", ""))
 	j.Mend = "holds with a V_GS rating ≥ " + upTo(usualMargin*v, si.Voltage)
 	if up := j.s.q(pullDown); j.s.shifted() && j.s.given(pullDown) {
@@ -104,7 +104,7 @@ func judgePinOvervoltage(j *judgement) {
 	j.Formula, j.Numbers = "V_M "+sign+" V_pin + 0.3 V", j.t(supplyMaximum)+" "+sign+" "+j.t(logicHigh)+" + 0.3 V"
 	j.Because = fmt.Sprintf("The resistor from gate to source takes the pin to the supply, up to %s; %s than 0.3 V above its own %s.",
 		j.t(supplyMaximum), j.as("that is no more", "", "that is more"), j.t(logicHigh))
-	j.Mend = "holds with stage: level_shift, or with a supply of at most " + inWords(j.q(logicHigh)+overPin, si.Voltage)
+	j.Mend = "holds with stage: level_shift, or with a supply of at most " + j.words(j.q(logicHigh)+overPin, si.Voltage)
 }
 
 func judgeFullyOn(j *judgement) {
@@ -186,7 +186,7 @@ func judgeHeldOff(j *judgement) {
 	j.source = j.s.equation(gateBump)
 	j.most(j.q(gateBump), limit, usualMargin, si.Voltage)
 	j.Row = j.rowOf(vthMin, cRss, cIss)
-	lift := fmt.Sprintf("The supply comes up and lifts the gate by %s; at %s the part may begin to conduct at %s (5 mV less for each kelvin above 25 °C, common practice)", j.t(gateBump), j.t(warm), inWords(math.Max(0, limit), si.Voltage))
+	lift := fmt.Sprintf("The supply comes up and lifts the gate by %s; at %s the part may begin to conduct at %s (5 mV less for each kelvin above 25 °C, common practice)", j.t(gateBump), j.t(warm), j.words(math.Max(0, limit), si.Voltage))
 	if !j.s.given(pullDown) {
 		if j.Verdict == Holds {
 			j.Verdict = Tight

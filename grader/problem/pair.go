@@ -53,11 +53,15 @@ func (r *reader) checked(q *Question, m *read.Map) {
 	}
 }
 
-// judged runs the checks of a question that apply to a sizing.
-func (q *Question) judged(z *engine.Sizing) []engine.Check {
+// judged runs the checks of a question that apply to a sizing. With onlyGood it
+// gives up, with nothing, at the first that does not hold.
+func (q *Question) judged(z *engine.Sizing, onlyGood bool) []engine.Check {
 	var out []engine.Check
 	for _, id := range q.checks {
-		if c, ok := z.Check(id); ok {
+		if c, ok := z.Judge(id); ok {
+			if onlyGood && !c.Verdict.OK() {
+				return nil
+			}
 			out = append(out, c)
 		}
 	}
@@ -85,7 +89,7 @@ func clearCut(checks []engine.Check) bool {
 // checks are as bad, each of them is a ground; where all holds, the one with the
 // least slack is, if it is plainly the least.
 func (t *Template) keyVerdict(q *Question, a *Answer, s *scope) {
-	checks := q.judged(s.sizing)
+	checks := q.judged(s.sizing, false)
 	if !clearCut(checks) {
 		s.fail(fmt.Errorf("a verdict lies on its boundary"))
 		return
@@ -127,9 +131,8 @@ func (t *Template) keyFault(q *Question, a *Answer, s *scope) {
 
 // prospect is what the engine says of a candidate part.
 type prospect struct {
-	holds  bool
-	ruled  []string // checks that rule it out, the deciding one first
-	reason string   // of the deciding check
+	holds bool
+	ruled []string // checks that rule it out, the deciding one first
 }
 
 // pick draws the candidates of each part question: one that holds, the others not.
@@ -148,7 +151,7 @@ func (t *Template) pick(v *Values, s *scope, rng *rand.Rand) error {
 			}
 			c := v.Circuit
 			c.Part = q.suitable[j]
-			checks := q.judged(engine.NewSizing(&c))
+			checks := q.judged(engine.NewSizing(&c), len(bad) == q.candidates-1)
 			if !clearCut(checks) {
 				continue
 			}
@@ -182,7 +185,7 @@ func outlook(checks []engine.Check) prospect {
 	if d.Verdict.OK() {
 		return prospect{holds: true}
 	}
-	p := prospect{ruled: []string{d.ID}, reason: d.Because}
+	p := prospect{ruled: []string{d.ID}}
 	for i := range checks {
 		if c := &checks[i]; c.ID != d.ID && c.Verdict == engine.Fails {
 			p.ruled = append(p.ruled, c.ID)
@@ -237,7 +240,14 @@ func (v *Values) RuledOut(q *Question, name string) string {
 	i := v.Template.Place(q)
 	for j := range v.Candidates[i] {
 		if v.Candidates[i][j].Name == name {
-			return v.outlook[i][j].reason
+			o := &v.outlook[i][j]
+			if o.holds {
+				return ""
+			}
+			c := v.Circuit
+			c.Part = v.Candidates[i][j]
+			check, _ := engine.NewSizing(&c).Check(o.ruled[0])
+			return check.Because
 		}
 	}
 	return ""
