@@ -22,7 +22,7 @@ func TestPauseStandsBefore(t *testing.T) {
 	}
 	w.get(to).says("main", "Begin")
 	begin := url.Values{"key": {"pause-1"}, "then": {waiting.ID}}
-	g = w.post("/pause/"+pause.ID, begin).want(http.StatusOK)
+	w.post("/pause/"+pause.ID, begin).want(http.StatusOK)
 	g = w.post("/pause/"+pause.ID, begin) // twice is once
 	g.says("main", waiting.Title)
 	k := w.latest(pause.ID)
