@@ -38,6 +38,25 @@ func linearStep(raw float64) float64 {
 	return 10 * p
 }
 
+// leastGap is how close the lines of the fine grid may stand.
+const leastGap = 4.5
+
+// minorStep parts a step of a linear axis so finely as can be told apart: in ten
+// or five, or in four where the step is a two.
+func (s scale) minorStep(step float64) float64 {
+	lead := step / math.Pow(10, math.Floor(math.Log10(step)+1e-9))
+	parts := [...]float64{10, 5, 2}
+	if lead > 1.5 && lead < 2.2 {
+		parts = [...]float64{10, 4, 2}
+	}
+	for _, n := range parts {
+		if math.Abs(s.p1-s.p0)*step/n/(s.max-s.min) >= leastGap {
+			return step / n
+		}
+	}
+	return step
+}
+
 // linearTicks are the multiples of step on the axis.
 func (s scale) linearTicks(step float64) []float64 {
 	var out []float64
@@ -55,6 +74,9 @@ var logDigits = [...][]float64{
 	{1, 3},
 	{1},
 }
+
+// fineDigits are the lines of a decade that is wide on the page.
+var fineDigits = []float64{1, 1.2, 1.4, 1.6, 1.8, 2, 2.5, 3, 3.5, 4, 4.5, 5, 6, 7, 8, 9}
 
 // logTicks are the digits of each decade on the axis.
 func (s scale) logTicks(digits []float64) []float64 {
@@ -78,13 +100,19 @@ func (s scale) ticks(room func(v float64) float64) (labelled, all []float64) {
 			step := linearStep((s.max - s.min) / n)
 			labelled = s.linearTicks(step)
 			if len(labelled) <= 2 || s.fits(labelled, room) {
-				return labelled, s.linearTicks(step / 2)
+				return labelled, s.linearTicks(s.minorStep(step))
 			}
 		}
 		return labelled, labelled
 	}
-	all = s.logTicks(logDigits[0])
-	if long < 4*float64(len(all)) {
+	switch decade := long / math.Log10(s.max/s.min); {
+	case decade >= 95:
+		all = s.logTicks(fineDigits)
+	case decade >= 28:
+		all = s.logTicks(logDigits[0])
+	case decade >= 14:
+		all = s.logTicks(logDigits[2])
+	default:
 		all = s.logTicks(logDigits[len(logDigits)-1])
 	}
 	for _, d := range logDigits {

@@ -2,100 +2,343 @@ package figure
 
 import (
 	"math"
+	"slices"
+	"strings"
 
 	"fullyon/engine/part"
 	"fullyon/engine/si"
 )
 
-var (
-	celsius = si.MustUnit("°C")
-	milli   = si.MustUnit("mΩ")
-	plainly = si.MustUnit("Ω")
+// ratioCurve is the name by which early templates ask for the curve r_ds_on_ratio.
+const ratioCurve = "ratio_curve"
+
+// The sizes of a curve. Drawn at full size it can be read off to 5 % by eye.
+const (
+	curveWide, curveHigh     = 540.0, 400.0
+	decadesHigh              = 470.0 // of a curve on two logarithmic axes
+	curveNarrow, curveLow    = 340.0, 340.0
+	decadesNarrow            = 400.0
+	usualStep                = 25.0 // between labelled temperatures, K
+	mostSeriesPointsOfTables = 8    // a curve of no more points is made of the sheet's own values
 )
 
-// temperatures from coldest up to the rated junction temperature, in °C: the points
-// of the sheet's own table and round values between.
-func temperatures(p *part.Part) []float64 {
-	top := p.Ratings.Junction.Value
-	if !p.Ratings.Junction.Known() || top <= 50 {
-		top = 150
-	}
-	out := []float64{0}
-	for t := 25.0; t < top; t += 25 {
-		out = append(out, t)
-	}
-	return append(out, top)
+// Curve draws one diagram of a datasheet by its id, one of [part.CurveIDs], and
+// gives its points as a table. The error is a *part.NoCurve. Axes of a P-channel
+// part carry the minus in their symbol, as sheets print them.
+func Curve(p *part.Part, id string) (Figure, error) {
+	return curve(p, id, curveWide, nil)
 }
 
-// RatioCurve plots k(T_J), how far R_DS(on) rises above its value at 25 °C, by
-// [part.Part.Ratio]: the sheet's own curve, or the usual rise of its voltage class.
+// CurveAround is Curve before an answer that is read off at x (in SI units) has
+// been marked: neither the table nor any other words hold the value at x, and rows
+// on both sides stand so near that a straight line between them gives the value to
+// about 1 %, where a curve has no corner at x.
+func CurveAround(p *part.Part, id string, x float64) (Figure, error) {
+	return curve(p, id, curveWide, &x)
+}
+
+// RatioCurve is the curve r_ds_on_ratio, or an empty figure where the part gives
+// nothing to draw it from.
 func RatioCurve(p *part.Part) Figure {
-	k := &Plot{Title: "Rise of R_{DS(on)} with temperature" + ofPart(p)}
-	_, own := p.Ratio(25)
-	k.Desc = "R_DS(on) over its value at 25" + nbsp + "°C, typical, against the junction temperature."
-	if !own {
-		k.Desc += " The sheet gives no curve; this is the usual rise for its voltage."
+	f, err := Curve(p, ratioCurve)
+	if err != nil {
+		return Figure{Title: "Rise of R_DS(on) with temperature", Desc: err.Error(), Scene: newScene("plot", 0), Table: &Points{}}
 	}
-	var pts []XY
-	most := 1.0
-	for _, t := range temperatures(p) {
-		y, _ := p.Ratio(t)
-		most = max(most, y)
-		pts = append(pts, XY{t, y})
-	}
-	for _, t := range p.Characteristics.Ratio { // the corners of the sheet's own curve
-		pts = insert(pts, XY{t.Temperature.Value, t.Ratio.Value})
-	}
-	k.X = Axis{Label: "junction temperature T_{J}", Unit: celsius, Step: 25, Max: pts[len(pts)-1].X}
-	k.Y = Axis{Label: "R_{DS(on)} over its value at 25" + nbsp + "°C", Min: 0.5, Max: math.Ceil(most*4+0.2) / 4}
-	if pts[0].Y < 0.6 {
-		k.Y.Min = 0
-	}
-	k.X.Min = min(0, pts[0].X)
-	k.Series = []Series{{Name: "typical", Points: pts, Role: Accent}}
-	return k.Draw()
+	return f
 }
 
-// ResistanceCurve plots the largest R_DS(on) of each guaranteed row against the
-// junction temperature: the row's value at 25 °C times k(T_J).
-func ResistanceCurve(p *part.Part) Figure {
-	r := &Plot{Title: "Largest R_{DS(on)} against temperature" + ofPart(p), At: temperatures(p)}
-	r.Desc = "The largest on-resistance of each guaranteed row, from its value at 25" + nbsp + "°C and the rise with the junction temperature."
-	r.X = Axis{Label: "junction temperature T_{J}", Unit: celsius, Step: 25, Max: r.At[len(r.At)-1]}
-	r.Y = Axis{Label: "R_{DS(on)}, max", Unit: milli}
+// CurveName is the id under which the engine knows a curve.
+func CurveName(id string) string {
+	if id == ratioCurve {
+		return "r_ds_on_ratio"
+	}
+	return id
+}
+
+func curve(p *part.Part, id string, width float64, avoid *float64) (Figure, error) {
+	c, err := p.Curve(CurveName(id))
+	if err != nil {
+		return Figure{}, err
+	}
+	k := plotOf(p, c, width)
+	k.At = k.rows(p, c)
+	if avoid != nil {
+		k.hide(c, *avoid)
+	}
+	return k.Draw(), nil
+}
+
+// plotOf lays a curve out.
+func plotOf(p *part.Part, c *part.Curve, width float64) *Plot {
 	sign := ""
 	if p.Channel == part.P {
 		sign = "−"
 	}
-	dashes := [...]Dash{Solid, Dashed, Dotted}
-	for i, row := range p.Characteristics.RDSOn {
-		if !row.Max.Known() {
-			continue
+	k := &Plot{Title: c.Title + ofPart(p), X: axisOf(c.X, sign), Y: axisOf(c.Y, sign), Width: width, Height: curveHigh}
+	switch both := c.X.Log && c.Y.Log; {
+	case width < curveWide && both:
+		k.Height = decadesNarrow
+	case width < curveWide:
+		k.Height = curveLow
+	case both:
+		k.Height = decadesHigh
+	}
+	k.NameFirst, k.NameEnds = c.ID == "z_th", c.ID == "soa"
+	if c.ID == "soa" {
+		k.X.Max = p.Ratings.VDS.Value // beyond it nothing is drawn
+	}
+	for i := range c.Series {
+		s := &c.Series[i]
+		out := Series{Name: seriesName(s.Label, sign), Points: make([]XY, len(s.X)), at: func(x float64) (float64, error) { return c.At(x, i) }}
+		for j := range s.X {
+			out.Points[j] = XY{s.X[j], s.Y[j]}
 		}
-		s := Series{Name: "V_{GS} = " + sign + value(row.VGS), Dash: dashes[i%len(dashes)]}
-		at := append([]float64(nil), r.At...)
+		if c.ID == "r_ds_on" && len(c.Series) == 2 && i == 0 {
+			out.Dash = Dashed // the typical one, on which nothing is to be built
+		}
+		if c.ID == "output" && width < curveWide && i > 0 { // there is little room; the first name says what it is
+			out.Name = strings.TrimPrefix(out.Name, bound(gateAt))
+		}
+		k.Series = append(k.Series, out)
+	}
+	if k.Y.Log {
+		k.crop()
+	}
+	for _, l := range c.Limits {
+		limit := Limit{Label: limitName(l.Label, sign)}
+		for j := range l.X {
+			limit.Points = append(limit.Points, XY{l.X[j], l.Y[j]})
+		}
+		k.Limits = append(k.Limits, limit)
+	}
+	k.Desc = k.words(c)
+	return k
+}
+
+// crop takes the empty ends off a logarithmic Y axis.
+func (k *Plot) crop() {
+	low, high := math.Inf(1), 0.0
+	for i := range k.Series {
+		for _, p := range k.Series[i].Points {
+			low, high = min(low, p.Y), max(high, p.Y)
+		}
+	}
+	for _, v := range (scale{min: k.Y.Min, max: k.Y.Max, log: true}).logTicks([]float64{1, 2, 5}) {
+		if v <= low {
+			k.Y.Min = v
+		}
+		if v >= 1.05*high {
+			k.Y.Max = v
+			break
+		}
+	}
+}
+
+// axisWords say in words what stands on an axis.
+var axisWords = map[string]string{
+	"V_{GS}": "gate–source voltage", "V_{DS}": "drain–source voltage", "I_{D}": "drain current", "R_{DS(on)}": "on-resistance",
+	"T_{J}": "junction temperature", "T_{A}": "temperature of the air", "T_{C}": "temperature of the case", "Q_{G}": "gate charge",
+	"t_{p}": "length of the pulse", "Z_{thJC}": "thermal impedance", "Z_{thJA}": "thermal impedance", "P": "heat that may be made",
+	"R_{DS(on)}/R_{DS(on),25}": "on-resistance over its value at 25" + nbsp + "°C",
+}
+
+func axisOf(a part.Axis, sign string) Axis {
+	symbol := marked(a.Symbol)
+	out := Axis{Label: axisWords[symbol], Unit: a.Unit, Min: a.Min, Max: a.Max, Log: a.Log, Prefixed: a.Unit.Dim == si.Time}
+	switch d := a.Unit.Dim; {
+	case out.Label == "":
+		out.Label = symbol
+	case d == si.Voltage || d == si.Current:
+		out.Label += " " + sign + symbol
+	case a.Unit.Symbol != "":
+		out.Label += " " + symbol
+	}
+	if a.Unit.Dim == si.Temperature {
+		out.Step = usualStep
+	}
+	return out
+}
+
+// gateAt begins the label of a line at one gate voltage.
+const gateAt = "V_{GS} = "
+
+// seriesName gives the label of a line its sign: "V_{GS} = 4.5 V" is −4.5 V of a P-channel part.
+func seriesName(label, sign string) string {
+	if rest, ok := strings.CutPrefix(label, gateAt); ok {
+		return bound(gateAt + sign + rest)
+	}
+	return bound(marked(label))
+}
+
+func limitName(label, sign string) string {
+	switch label {
+	case "V_DSS":
+		return sign + "V_{DSS}"
+	case "I_{DM}":
+		return sign + label
+	case "R_{DS(on)} hot":
+		return "limit of R_{DS(on)}, hot"
+	}
+	return marked(label)
+}
+
+// words says what a curve shows.
+func (k *Plot) words(c *part.Curve) string {
+	out := upper(flat(k.Y.title())) + ", against " + flat(k.X.title()) + "."
+	switch {
+	case c.X.Log && c.Y.Log:
+		out += " Both axes are logarithmic."
+	case c.X.Log || c.Y.Log:
+		out += " One axis is logarithmic."
+	}
+	if c.ID == "r_ds_on_ratio" {
+		out += " Typical."
+	}
+	if len(k.Series) > 1 {
+		out += " Lines: "
+		for i := range k.Series {
+			if i > 0 {
+				out += "; "
+			}
+			out += flat(k.Series[i].Name)
+		}
+		out += "."
+	}
+	for _, n := range c.Notes {
+		out += " " + n
+	}
+	return out
+}
+
+// rows are the places that the table gives: the sheet's own corners where a curve
+// is made of these alone, else round values.
+func (k *Plot) rows(p *part.Part, c *part.Curve) []float64 {
+	if s := &c.Series[0]; len(c.Series) == 1 && len(s.X) <= mostSeriesPointsOfTables && c.ID != "power" {
+		return s.X
+	}
+	out := k.round(k.X.scale(), 0)
+	switch c.ID { // the sheet's own points
+	case "r_ds_on_ratio":
 		for _, t := range p.Characteristics.Ratio {
-			at = append(at, t.Temperature.Value)
+			out = append(out, t.Temperature.Value)
 		}
-		for _, t := range at {
-			k, _ := p.Ratio(t)
-			if t <= r.X.Max {
-				s.Points = insert(s.Points, XY{t, row.Max.Value * k})
-				r.Y.Max = max(r.Y.Max, row.Max.Value*k)
+		out = append(out, k.X.Max)
+	case "r_ds_on":
+		for _, r := range p.Characteristics.RDSOn {
+			out = append(out, r.VGS.Value)
+		}
+	}
+	out = slices.DeleteFunc(out, func(x float64) bool { return x < k.X.Min || x > k.X.Max })
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// round are round values along the X axis, in SI units, the finer the higher the level.
+func (k *Plot) round(s scale, level int) []float64 {
+	var at []float64
+	if s.log {
+		digits := [...][]float64{{1}, {1, 3}, {1, 2, 5}, logDigits[0], fineDigits}
+		at = s.logTicks(digits[min(level, len(digits)-1)])
+	} else {
+		step := linearStep((s.max - s.min) / 8)
+		if k.X.Step > 0 {
+			step = k.X.Step
+		}
+		at = s.linearTicks(step / [...]float64{1, 2, 5, 10, 20}[min(level, 4)])
+	}
+	one := si.Of(1, k.X.Unit.Dim).In(k.X.Unit)
+	if k.X.Unit.Dim == si.Temperature {
+		one = 1 // °C are kept as they are
+	}
+	for i := range at {
+		at[i] = si.Round(at[i]/one, 10)
+	}
+	return at
+}
+
+// The words that stand in place of a table row are to give the value at x to this share.
+const straightEnough = 0.01
+
+// hide takes x out of the table and out of the points for the crosshair, and puts
+// rows on both sides of it.
+func (k *Plot) hide(c *part.Curve, x float64) {
+	close := 1e-6 * (k.X.Max - k.X.Min)
+	if k.X.Log {
+		close = 1e-6 * x
+	}
+	at := func(v float64) bool { return math.Abs(v-x) <= close }
+	low, high := k.beside(x, at)
+	k.At = slices.DeleteFunc(append(slices.Clone(k.At), low, high), at)
+	slices.Sort(k.At)
+	k.At = slices.Compact(k.At)
+	for i := range k.Series {
+		s := &k.Series[i]
+		var kept []XY
+		for _, p := range s.Points {
+			if !at(p.X) {
+				kept = append(kept, p)
+				continue
+			}
+			for _, v := range [2]float64{x - 3*close*1e3, x + 3*close*1e3} {
+				if y, err := c.At(v, i); err == nil {
+					kept = append(kept, XY{v, y})
+				}
 			}
 		}
-		r.X.Min = min(r.X.Min, s.Points[0].X)
-		r.Series = append(r.Series, s)
+		s.Points = kept
 	}
-	if r.Y.Max == 0 {
-		r.Y.Max = 1
+}
+
+// beside finds round values on both sides of x between which every line is
+// straight enough, if there are any; else values a little to each side.
+func (k *Plot) beside(x float64, at func(float64) bool) (low, high float64) {
+	s := scaleOver(k.X.scale(), 0, 1)
+	for level := range 5 {
+		low, high = k.X.Min, k.X.Max
+		for _, v := range k.round(s, level) {
+			switch {
+			case at(v):
+			case v < x:
+				low = max(low, v)
+			default:
+				high = min(high, v)
+			}
+		}
+		if k.straight(low, x, high) {
+			return low, high
+		}
 	}
-	if r.Y.Max >= 1 {
-		r.Y.Unit = plainly
+	for _, share := range [...]float64{0.1, 0.05, 0.03, 0.02, 0.01, 0.005} {
+		low, high = max(k.X.Min, si.Round(x*(1-share), 3)), min(k.X.Max, si.Round(x*(1+share), 3))
+		if k.straight(low, x, high) {
+			break
+		}
 	}
-	step := linearStep(r.Y.Max / 5)
-	r.Y.Max = math.Ceil(r.Y.Max/step+0.2) * step
-	return r.Draw()
+	return low, high
+}
+
+// straight tells whether a straight line from low to high gives every curve at x.
+func (k *Plot) straight(low, x, high float64) bool {
+	for i := range k.Series {
+		a, inA := k.read(&k.Series[i], low)
+		b, inB := k.read(&k.Series[i], high)
+		y, in := k.read(&k.Series[i], x)
+		if in && !(inA && inB && math.Abs(a+(b-a)*(x-low)/(high-low)-y) <= straightEnough*math.Abs(y)) {
+			return false
+		}
+	}
+	return true
+}
+
+// upper begins a sentence.
+func upper(s string) string {
+	if s == "" {
+		return s
+	}
+	if c := s[0]; c >= 'a' && c <= 'z' {
+		return string(c-'a'+'A') + s[1:]
+	}
+	return s
 }
 
 // ofPart names the part in a title.
@@ -104,19 +347,4 @@ func ofPart(p *part.Part) string {
 		return ""
 	}
 	return ", " + p.Name
-}
-
-// insert puts a point among others by rising X; one at the same X is not doubled.
-func insert(pts []XY, p XY) []XY {
-	i := 0
-	for i < len(pts) && pts[i].X < p.X {
-		i++
-	}
-	if i < len(pts) && pts[i].X == p.X {
-		return pts
-	}
-	pts = append(pts, XY{})
-	copy(pts[i+1:], pts[i:])
-	pts[i] = p
-	return pts
 }

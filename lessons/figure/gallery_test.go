@@ -58,9 +58,16 @@ func gallery() []func(id string) string {
 		out = append(out, short.HTML)
 	}
 	for _, name := range []string{"N", "P"} {
-		p := drawerPart(part.Channel(name), 3)
-		for _, f := range []Figure{RatioCurve(&p), ResistanceCurve(&p)} {
-			out = append(out, func(id string) string { return f.SVG(id) + f.Table.HTML(id+"-p") })
+		p := part.Generate(3, part.Wish{Channel: part.Channel(name)})
+		for _, id := range part.CurveIDs() {
+			wide, err := curve(&p, id, curveWide, nil)
+			if err != nil {
+				panic(err)
+			}
+			narrow, _ := curve(&p, id, curveNarrow, nil)
+			out = append(out, func(id string) string {
+				return Responsive(id, &wide, &narrow) + "<p>" + markup.EscapeString(wide.Title+": "+wide.Desc) + "</p>" + wide.Table.HTML(id+"-p")
+			})
 		}
 	}
 	for _, l := range lineExamples() {

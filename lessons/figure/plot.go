@@ -1,12 +1,6 @@
 package figure
 
-import (
-	"math"
-	"strconv"
-	"strings"
-
-	"fullyon/engine/si"
-)
+import "fullyon/engine/si"
 
 // Axis is one side of a plot. Values are in unprefixed SI units and are printed in Unit.
 type Axis struct {
@@ -15,6 +9,7 @@ type Axis struct {
 	Min, Max float64
 	Log      bool
 	Step     float64 // between labelled values of a linear axis; chosen to fit when zero
+	Prefixed bool    // values stand with their unit and prefix: 10 µs; Unit is one without prefix
 }
 
 // XY is a point of a curve.
@@ -26,13 +21,17 @@ type Series struct {
 	Points []XY
 	Dash   Dash
 	Role   Role // Ink when None
+
+	at func(x float64) (float64, error) // reads the curve exactly; nil: straight between the points
 }
 
-// Limit is a line that is not to be passed. Upright limits stand at an X.
+// Limit is a line that is not to be passed, level at a Y. Upright limits stand at
+// an X; limits with points run through them.
 type Limit struct {
 	Label   string // a marked text
 	Value   float64
 	Upright bool
+	Points  []XY
 }
 
 // Plot is a diagram with a printed grid.
@@ -44,6 +43,8 @@ type Plot struct {
 	Limits        []Limit
 	Width, Height float64   // 420 by 300 when zero
 	At            []float64 // the X for which the table gives values; the points of the first series when nil
+	NameEnds      bool      // names stand in a column right of the frame, led to where the curves end
+	NameFirst     bool      // names stand at the beginning of the curves, where these run apart
 }
 
 const (
@@ -52,7 +53,7 @@ const (
 )
 
 var (
-	gridPen  = Pen{Stroke: Rule, Width: 1}
+	gridPen  = Pen{Stroke: Rule, Width: 1.1}
 	minorPen = Pen{Stroke: Rule, Width: 0.5}
 	framePen = Pen{Stroke: Ink, Width: 1.2}
 	limitPen = Pen{Stroke: Fails, Width: 1.4, Dash: Dashed}
@@ -61,9 +62,13 @@ var (
 // plotting is a plot being drawn.
 type plotting struct {
 	*Scene
-	p    *Plot
-	x, y scale
-	seen []Box // labels already set
+	p      *Plot
+	x, y   scale
+	seen   []Box    // labels already set
+	ends   []ending // of curves that are named where they end
+	named  []bool   // of each series
+	rising []bool   // of each run: its points are in the order of X
+	runs   [][]XY   // the places of each series' points, then of each limit's
 }
 
 // Draw draws the plot. The scene carries data-* attributes from which a script can
@@ -76,6 +81,7 @@ func (p *Plot) Draw() Figure {
 	}
 	d := plotting{Scene: newScene("plot", 48), p: p}
 	d.Width, d.Height = w, h
+	d.named = make([]bool, len(p.Series))
 	d.x = p.X.scale()
 	d.y = p.Y.scale()
 	left := 30.0
@@ -83,16 +89,26 @@ func (p *Plot) Draw() Figure {
 	for _, v := range yl {
 		left = max(left, 34+p.Y.room(v))
 	}
-	d.x = scaleOver(d.x, left, w-14)
 	d.y = scaleOver(d.y, h-46, 22)
+	right := 14.0
+	if p.NameEnds {
+		right = d.endNames()
+	}
+	d.x = scaleOver(d.x, left, w-right)
 	d.grid(yl, yAll)
+	d.places()
 	d.limits()
 	for i := range p.Series {
-		d.curve(&p.Series[i])
+		d.curve(&p.Series[i], d.runs[i])
 	}
-	for i := range p.Series {
-		d.name(&p.Series[i])
+	if p.NameEnds {
+		d.nameEnds()
+	} else {
+		for i := range p.Series {
+			d.name(i)
+		}
 	}
+	d.limitNames()
 	d.crosshair()
 	f := Figure{Title: flat(p.Title), Desc: p.Desc, Scene: d.Scene, Table: p.Table()}
 	f.Facts = p.facts(f.Table)
@@ -113,15 +129,23 @@ func (a *Axis) in(v float64) float64 { return si.Of(v, a.Unit.Dim).In(a.Unit) }
 
 // title is the label with the unit.
 func (a *Axis) title() string {
-	if a.Unit.Symbol == "" {
+	if a.Unit.Symbol == "" || a.Prefixed {
 		return a.Label
 	}
 	return a.Label + " in " + a.Unit.Symbol
 }
 
 func (a *Axis) room(v float64) float64 {
-	t := Shape{Text: tickText(v), Size: plotText}
+	t := Shape{Text: a.text(v), Size: plotText}
 	return t.measure()
+}
+
+// text prints a value of the axis.
+func (a *Axis) text(v float64) string {
+	if a.Prefixed {
+		return value(si.Of(si.Round(v, 4), a.Unit.Dim))
+	}
+	return tickText(v)
 }
 
 // grid draws the printed grid, the frame and the axes' values.
@@ -130,7 +154,7 @@ func (d *plotting) grid(yl, yAll []float64) {
 	xl, xAll := d.x.ticks(d.p.X.room)
 	if step := d.p.X.in(d.p.X.Step); step > 0 && !d.x.log {
 		if own := d.x.linearTicks(step); d.x.fits(own, d.p.X.room) {
-			xl, xAll = own, own
+			xl, xAll = own, d.x.linearTicks(d.x.minorStep(step))
 		}
 	}
 	for _, v := range xAll {
@@ -148,150 +172,12 @@ func (d *plotting) grid(yl, yAll []float64) {
 	d.poly(framePen, x0, y1, x0, y0, x1, y0)
 	for _, v := range xl {
 		half := d.p.X.room(v)/2 + 2
-		d.label(Soft, plotText, min(d.x.at(v), d.Width-half), y0+16, Middle, tickText(v)).numeric = true
+		d.label(Soft, plotText, min(d.x.at(v), d.Width-half), y0+16, Middle, d.p.X.text(v)).numeric = true
 	}
 	for _, v := range yl {
-		d.label(Soft, plotText, x0-gridGap, d.y.at(v)+4, End, tickText(v)).numeric = true
+		d.label(Soft, plotText, x0-gridGap, d.y.at(v)+4, End, d.p.Y.text(v)).numeric = true
 	}
 	d.label(Ink, plotText, (x0+x1)/2, d.Height-10, Middle, d.p.X.title())
 	t := d.label(Ink, plotText, 14, (y0+y1)/2, Middle, d.p.Y.title())
 	t.Turned = true
-}
-
-// limits draws the lines not to be passed.
-func (d *plotting) limits() {
-	for _, l := range d.p.Limits {
-		if l.Upright {
-			v := d.p.X.in(l.Value)
-			if !d.x.holds(v) {
-				continue
-			}
-			x := d.x.at(v)
-			d.poly(limitPen, x, d.y.p0, x, d.y.p1)
-			d.tag(Fails, l.Label, [][3]float64{{x - 5, d.y.p1 + 14, 2}, {x + 5, d.y.p1 + 14, 0}, {x - 5, d.y.p0 - 8, 2}, {x - 5, d.y.p1 + 30, 2}})
-			continue
-		}
-		v := d.p.Y.in(l.Value)
-		if !d.y.holds(v) {
-			continue
-		}
-		y := d.y.at(v)
-		d.poly(limitPen, d.x.p0, y, d.x.p1, y)
-		d.tag(Fails, l.Label, [][3]float64{{d.x.p0 + 6, y - 5, 0}, {d.x.p1 - 4, y - 5, 2}, {d.x.p0 + 6, y + 14, 0}})
-	}
-}
-
-// curve draws one series, with its points for the crosshair.
-func (d *plotting) curve(s *Series) {
-	pen := Pen{Stroke: s.Role, Width: 2, Dash: s.Dash}
-	if s.Role == None {
-		pen.Stroke = Ink
-	}
-	var data strings.Builder
-	drawn := 0
-	for _, p := range s.Points {
-		x, y := d.p.X.in(p.X), d.p.Y.in(p.Y)
-		if !d.x.holds(x) || !d.y.holds(y) {
-			continue
-		}
-		if drawn == 0 {
-			d.move(d.x.at(x), d.y.at(y))
-		} else {
-			d.line(d.x.at(x), d.y.at(y))
-			data.WriteByte(' ')
-		}
-		data.WriteString(strconv.FormatFloat(si.Round(x, 5), 'g', -1, 64) + "," + strconv.FormatFloat(si.Round(y, 4), 'g', -1, 64))
-		drawn++
-	}
-	if drawn == 0 {
-		return
-	}
-	shape := d.Scene.stroke(pen)
-	shape.Data = []Attr{{"name", flat(s.Name)}, {"points", data.String()}}
-}
-
-// name writes a series' name at its curve, at the first place from its end where it is clear.
-func (d *plotting) name(s *Series) {
-	var spots [][3]float64
-	for i := len(s.Points) - 1; i >= 0; i-- {
-		x, y := d.p.X.in(s.Points[i].X), d.p.Y.in(s.Points[i].Y)
-		if d.x.holds(x) && d.y.holds(y) {
-			px, py := d.x.at(x), d.y.at(y)
-			spots = append(spots, [3]float64{px - 8, py - 7, 2}, [3]float64{px - 4, py + 17, 2}, [3]float64{px + 6, py + 17, 0})
-		}
-	}
-	role := s.Role
-	if role == None {
-		role = Ink
-	}
-	d.tag(role, s.Name, spots)
-}
-
-// tag sets a label at the first of some spots (x, y, anchor) where it lies inside the
-// frame, clear of the curves and of other labels. Failing that it is left to the table.
-func (d *plotting) tag(role Role, text string, spots [][3]float64) {
-	if text == "" {
-		return
-	}
-next:
-	for _, s := range spots {
-		t := Shape{Kind: Text, Pen: Pen{Fill: role}, X: s[0], Y: s[1], Anchor: Anchor(s[2]), Text: text, Size: plotText}
-		b := t.box()
-		if b.X0 < d.x.p0+2 || b.X1 > d.x.p1 || b.Y0 < d.y.p1 || b.Y1 > d.y.p0 {
-			continue
-		}
-		for _, o := range d.seen {
-			if o.hits(b) {
-				continue next
-			}
-		}
-		if d.crossed(b) {
-			continue
-		}
-		d.seen = append(d.seen, b)
-		d.Shapes = append(d.Shapes, t)
-		return
-	}
-}
-
-// crossed tells whether a curve or a limit runs through a box.
-func (d *plotting) crossed(b Box) bool {
-	for i := range d.p.Series {
-		pts := d.p.Series[i].Points
-		for j := 1; j < len(pts); j++ {
-			p, q := pts[j-1], pts[j]
-			if b.crossedBy(d.x.at(d.p.X.in(p.X)), d.y.at(d.p.Y.in(p.Y)), d.x.at(d.p.X.in(q.X)), d.y.at(d.p.Y.in(q.Y))) {
-				return true
-			}
-		}
-	}
-	for _, l := range d.p.Limits {
-		if l.Upright {
-			x := d.x.at(d.p.X.in(l.Value))
-			if b.crossedBy(x, d.y.p0, x, d.y.p1) {
-				return true
-			}
-		} else if y := d.y.at(d.p.Y.in(l.Value)); b.crossedBy(d.x.p0, y, d.x.p1, y) {
-			return true
-		}
-	}
-	return false
-}
-
-// crossedBy tells whether a straight line from (x0, y0) to (x1, y1) enters the box
-// (clipping after Liang and Barsky).
-func (b Box) crossedBy(x0, y0, x1, y1 float64) bool {
-	t0, t1 := 0.0, 1.0
-	for _, c := range [4][2]float64{{x0 - x1, x0 - b.X0}, {x1 - x0, b.X1 - x0}, {y0 - y1, y0 - b.Y0}, {y1 - y0, b.Y1 - y0}} {
-		p, q := c[0], c[1]
-		switch {
-		case p == 0 && q <= 0:
-			return false
-		case p < 0:
-			t0 = math.Max(t0, q/p)
-		case p > 0:
-			t1 = math.Min(t1, q/p)
-		}
-	}
-	return t0 < t1
 }

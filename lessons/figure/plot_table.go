@@ -42,7 +42,7 @@ func (p *Plot) Table() *Points {
 		}
 	}
 	for _, x := range at {
-		row := []string{tidy(si.Round(p.X.in(x), 4))}
+		row := []string{p.X.cell(x)}
 		for i := range p.Series {
 			cell := "–"
 			if y, ok := p.read(&p.Series[i], x); ok {
@@ -55,6 +55,14 @@ func (p *Plot) Table() *Points {
 	return t
 }
 
+// cell prints an X at the head of a row.
+func (a *Axis) cell(x float64) string {
+	if a.Prefixed {
+		return value(si.Of(si.Round(x, 4), a.Unit.Dim))
+	}
+	return tidy(si.Round(a.in(x), 4))
+}
+
 // threeFigures prints what can be read off a curve, without its unit.
 func threeFigures(q si.Quantity, u si.Unit) string {
 	number, _, _ := strings.Cut(q.FiguresIn(u, 3), " ")
@@ -63,6 +71,10 @@ func threeFigures(q si.Quantity, u si.Unit) string {
 
 // read reads a curve off at x.
 func (p *Plot) read(s *Series, x float64) (float64, bool) {
+	if s.at != nil {
+		y, err := s.at(x)
+		return y, err == nil
+	}
 	xs := scaleOver(p.X.scale(), 0, 1)
 	ys := scaleOver(p.Y.scale(), 0, 1)
 	for i := 1; i < len(s.Points); i++ {
@@ -88,6 +100,15 @@ func (p *Plot) facts(t *Points) []string {
 		if l.Upright {
 			a = &p.X
 		}
+		if l.Points != nil {
+			from, to := l.Points[0], l.Points[len(l.Points)-1]
+			if from.X == to.X {
+				out = append(out, "Limit, "+flat(l.Label)+": "+value(si.Of(from.X, p.X.Unit.Dim)))
+				continue
+			}
+			out = append(out, "Limit, "+flat(l.Label)+": from "+p.spell(from)+" to "+p.spell(to))
+			continue
+		}
 		out = append(out, "Limit, "+flat(l.Label)+": "+value(si.Of(l.Value, a.Unit.Dim)))
 	}
 	for i := range p.Series {
@@ -101,4 +122,10 @@ func (p *Plot) facts(t *Points) []string {
 		out = append(out, line)
 	}
 	return out
+}
+
+// spell says where a point lies.
+func (p *Plot) spell(at XY) string {
+	x, y := si.Of(at.X, p.X.Unit.Dim), si.Of(at.Y, p.Y.Unit.Dim)
+	return bound(y.Figures(3)) + " at " + bound(x.Figures(3))
 }

@@ -6,50 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"fullyon/engine/part"
 	"fullyon/engine/si"
 )
-
-func TestCurvesAreLegible(t *testing.T) {
-	for _, p := range part.Drawer() {
-		for _, f := range []Figure{RatioCurve(&p), ResistanceCurve(&p)} {
-			if s := crowded(f.Scene); s != "" {
-				t.Errorf("%s: %s", f.Title, s)
-			}
-			if err := wellFormed(f.SVG("p"), "p"); err != nil {
-				t.Errorf("%s: %v", f.Title, err)
-			}
-			if len(f.Table.Rows) < 5 {
-				t.Errorf("%s: a table of %d rows", f.Title, len(f.Table.Rows))
-			}
-			facts := strings.Join(f.Facts, "\n")
-			for _, r := range f.Table.Rows {
-				for _, v := range r {
-					if !strings.Contains(facts, v) || !strings.Contains(f.Table.HTML("t"), ">"+v+"<") || !strings.Contains(f.Table.Text(), v) {
-						t.Errorf("%s: %s is missing", f.Title, v)
-					}
-				}
-			}
-		}
-	}
-}
-
-// The curve passes through the sheet's own points.
-func TestRatioCurvePoints(t *testing.T) {
-	for _, p := range part.Drawer() {
-		rows := RatioCurve(&p).Table.Rows
-		for _, pt := range p.Characteristics.Ratio {
-			want := []string{tidy(pt.Temperature.Value), threeFigures(pt.Ratio, si.Unit{})}
-			found := false
-			for _, r := range rows {
-				found = found || r[0] == want[0] && r[1] == want[1]
-			}
-			if !found {
-				t.Errorf("%s: %v is not among %v", p.Name, want, rows)
-			}
-		}
-	}
-}
 
 func TestReadOff(t *testing.T) {
 	s, a := si.MustUnit("s"), si.MustUnit("A")
