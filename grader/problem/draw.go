@@ -98,6 +98,9 @@ func (t *Template) try(rng *rand.Rand) (*Values, error) {
 			return nil, or(s.err, fmt.Errorf("%s does not hold", f.Source))
 		}
 	}
+	if err := t.hasCurves(v); err != nil {
+		return nil, err
+	}
 	v.shown = make([][]int, len(t.Questions))
 	for i := range t.Questions {
 		v.shown[i] = rng.Perm(len(t.Questions[i].Options))

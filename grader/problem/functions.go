@@ -54,6 +54,7 @@ func init() {
 		"z_th":     {"z_th(t)", buildZTh},
 		"verdict":  {"verdict('check')", buildVerdict},
 		"ratio_at": {"ratio_at(T)", buildRatioAt},
+		"read_off": {"read_off('soa', V, '1 ms')", buildReadOff},
 		"quantity": {"quantity(x, 'unit')", buildQuantity},
 	}
 }

@@ -39,9 +39,9 @@ func (r *reader) question(n read.Node, m *read.Map) {
 	case Quantity:
 		r.quantity(&q, m)
 	case ReadOff:
-		q.Curve = m.Text("curve")
-		m.Require("curve", "tolerance")
+		r.readOff(&q, m)
 		r.quantity(&q, m)
+		r.fitsCurve(&q, m)
 	case Verdict, Part:
 		r.checked(&q, m)
 	case Fault:

@@ -96,7 +96,7 @@ func (r *reader) head(m *read.Map) {
 	t.Minutes = m.Int("minutes", 1, 60)
 	t.Skills, t.Sources = m.Texts("skills"), m.Texts("sources")
 	t.Pause, t.OnPaper = m.Bool("pause"), m.Bool("on_paper")
-	t.Figures, t.Rows = m.Texts("figures"), m.Texts("rows")
+	r.figures(m)
 	m.Require("id", "title", "lesson", "skills", "level", "minutes", "task", "questions")
 	if base := strings.TrimSuffix(path.Base(t.File), ".md"); t.ID != "" && t.ID != base {
 		r.errorf(m.Node("id"), "the id is %q and the file is called %q; make them the same", t.ID, base)
@@ -113,9 +113,6 @@ func (r *reader) head(m *read.Map) {
 		if !knownRow(n.Text()) {
 			r.errorf(n, "there is no datasheet row %q; the nearest is %q", n.Text(), engine.Nearest(n.Text()))
 		}
-	}
-	for _, n := range m.List("figures") {
-		n.TextOf("schematic", "datasheet", "ratio_curve")
 	}
 	if len(m.List("skills")) == 0 && m.Has("skills") {
 		r.errorf(m.Node("skills"), "name at least one skill")

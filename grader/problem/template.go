@@ -52,8 +52,10 @@ type Template struct {
 
 	Figures   []string // what is drawn beside the situation: schematic, datasheet, …
 	Rows      []string // the datasheet rows shown, by flat name
+	Bench     []string // what lies on the drawn bench
 	Questions []Question
 
+	curves    []string // that the part of a draw must have
 	situation Prose
 	steps     []step
 	names     *names
@@ -79,7 +81,7 @@ type Question struct {
 	Options    []Option
 	Before     []Before // of an order: which step must come before which; empty means the order as written
 	Grounds    []Option // of a paired question: what the choice may rest on
-	Curve      string   // of a read-off: the curve to read, as figures name it
+	Curve      string   // of a read-off: the curve to read, one of part.CurveIDs
 	Slips      []Slip
 
 	ask, label Prose
@@ -89,6 +91,7 @@ type Question struct {
 	tolerance  tolerance
 	from, to   *Formula // of an accepted range, in place of a tolerance
 	series     *si.Series
+	at         *Formula // of a read-off: where the curve is read
 	right      *Formula // of a stop: the text "go" or "stop"
 	checks     []string // of a verdict or part: the checks that count
 	candidates int      // of a part: how many are drawn
