@@ -3,6 +3,8 @@ package lessons
 import (
 	"slices"
 	"strings"
+
+	"fullyon/grader/problem"
 )
 
 // boxKind is what is known of a kind of container.
@@ -19,13 +21,13 @@ var boxes = map[string]boxKind{
 	"try":     {title: "Try it"},
 	"stop":    {title: "Stop here and ask"},
 	"caution": {word: "caution"},
-	"figure":  {slot: true, word: "figure", keys: []string{"template", "seed"}},
+	"figure":  {slot: true, word: "figure", keys: []string{"template", "seed", "rows", "things"}},
 	"worked":  {slot: true, keys: []string{"template"}, empty: true},
 	"pause":   {slot: true, word: "pause", empty: true},
 }
 
 // figures are what a figure of a lesson can show.
-var figures = []string{"schematic", "datasheet", "ratio_curve"}
+var figures = problem.FigureKinds()
 
 func list(words []string) string {
 	words = slices.Clone(words)

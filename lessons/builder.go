@@ -100,7 +100,7 @@ func (b *builder) slot(box *boxNode) Part {
 	}
 	seed, _ := strconv.ParseUint(box.keys["seed"].text, 10, 64) // looked at
 	return Part{Figure: &Figure{Kind: box.words[0].text, Template: box.keys["template"].text, Seed: seed,
-		Caption: b.fill(caption.String()), at: b.at(box.off)}}
+		Rows: commas(box.keys["rows"].text), Things: commas(box.keys["things"].text), Caption: b.fill(caption.String()), at: b.at(box.off)}}
 }
 
 // look finds mistakes and gives headings their anchors.
@@ -298,7 +298,8 @@ func (b *builder) words(n *boxNode, kind boxKind) {
 		if !slices.Contains(figures, w.text) {
 			b.errorf(w.off, "there is no figure %q; there are %s", w.text, list(figures))
 		}
-		if _, ok := n.keys["template"]; !ok && b.l.Circuit == nil && b.doc.Err() == nil {
+		b.shows(n, w.text)
+		if _, ok := n.keys["template"]; !ok && w.text != "bench" && b.l.Circuit == nil && b.doc.Err() == nil {
 			b.errorf(n.off, "there is nothing to draw: name a template, or give the lesson a circuit")
 		}
 	case "pause":

@@ -147,6 +147,7 @@ func (c *Course) checkLesson(l *Lesson) read.Errors {
 	if n := len(c.TemplatesOf(l.Number)); n < minTemplates {
 		tell(l.at.title, "the lesson has %d problem templates; it needs %d or more", n, minTemplates)
 	}
+	c.checkFigures(l, tell)
 	own := map[string]bool{}
 	for _, id := range l.Skills {
 		own[id] = true

@@ -54,9 +54,11 @@ type Part struct {
 // Figure is a drawing to be made from a draw of a template, or from the circuit
 // of the lesson where Template is empty.
 type Figure struct {
-	Kind     string // schematic, datasheet or ratio_curve
+	Kind     string // one of figure.Kinds
 	Template string
 	Seed     uint64
+	Rows     []string // of a datasheet; those of the template, or all, when nil
+	Things   []string // on a bench
 	Caption  template.HTML
 
 	at read.Pos

@@ -23,7 +23,7 @@ func FigureKinds() []string {
 // BenchThings lists what can lie on a drawn bench.
 func BenchThings() []string {
 	return []string{"supply", "board", "mat", "strap", "breadboard", "capacitor", "hot_tab", "iron", "meter", "goggles", "mug",
-		"cracked_flex", "fleece", "loose_part", "foam", "metal_watch", "plastic_bag", "scissors", "extinguisher", "mains_plug"}
+		"cracked_flex", "fleece", "loose_part", "foam", "metal_watch", "plastic_bag", "side_cutters", "fire_blanket", "mains_plug"}
 }
 
 // IsCurve tells whether a figure is a curve of the datasheet.

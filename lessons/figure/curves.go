@@ -29,12 +29,12 @@ func Curve(p *part.Part, id string) (Figure, error) {
 	return curve(p, id, curveWide, nil)
 }
 
-// CurveAround is Curve before an answer that is read off at x (in SI units) has
-// been marked: neither the table nor any other words hold the value at x, and rows
-// on both sides stand so near that a straight line between them gives the value to
-// about 1 %, where a curve has no corner at x.
-func CurveAround(p *part.Part, id string, x float64) (Figure, error) {
-	return curve(p, id, curveWide, &x)
+// CurveAround is Curve before answers that are read off at these x (in SI units)
+// have been marked: neither the table nor any other words hold the values there, and
+// rows on both sides stand so near that a straight line between them gives the value
+// to about 1 %, where a curve has no corner at x.
+func CurveAround(p *part.Part, id string, x ...float64) (Figure, error) {
+	return curve(p, id, curveWide, x)
 }
 
 // RatioCurve is the curve r_ds_on_ratio, or an empty figure where the part gives
@@ -55,15 +55,18 @@ func CurveName(id string) string {
 	return id
 }
 
-func curve(p *part.Part, id string, width float64, avoid *float64) (Figure, error) {
+func curve(p *part.Part, id string, width float64, avoid []float64) (Figure, error) {
 	c, err := p.Curve(CurveName(id))
 	if err != nil {
 		return Figure{}, err
 	}
 	k := plotOf(p, c, width)
 	k.At = k.rows(p, c)
-	if avoid != nil {
-		k.hide(c, *avoid)
+	for _, x := range avoid {
+		k.hide(c, x)
+	}
+	if len(avoid) > 1 { // a row put beside one place is not to be another
+		k.At = slices.DeleteFunc(k.At, func(v float64) bool { return slices.ContainsFunc(avoid, func(x float64) bool { return k.at(v, x) }) })
 	}
 	return k.Draw(), nil
 }
@@ -262,11 +265,11 @@ const straightEnough = 0.01
 // hide takes x out of the table and out of the points for the crosshair, and puts
 // rows on both sides of it.
 func (k *Plot) hide(c *part.Curve, x float64) {
-	close := 1e-6 * (k.X.Max - k.X.Min)
+	at := func(v float64) bool { return k.at(v, x) }
+	aside := 0.003 * (k.X.Max - k.X.Min)
 	if k.X.Log {
-		close = 1e-6 * x
+		aside = 0.003 * x
 	}
-	at := func(v float64) bool { return math.Abs(v-x) <= close }
 	low, high := k.beside(x, at)
 	k.At = slices.DeleteFunc(append(slices.Clone(k.At), low, high), at)
 	slices.Sort(k.At)
@@ -279,7 +282,7 @@ func (k *Plot) hide(c *part.Curve, x float64) {
 				kept = append(kept, p)
 				continue
 			}
-			for _, v := range [2]float64{x - 3*close*1e3, x + 3*close*1e3} {
+			for _, v := range [2]float64{x - aside, x + aside} {
 				if y, err := c.At(v, i); err == nil {
 					kept = append(kept, XY{v, y})
 				}
@@ -287,6 +290,14 @@ func (k *Plot) hide(c *part.Curve, x float64) {
 		}
 		s.Points = kept
 	}
+}
+
+// at tells whether two places of the X axis are one.
+func (k *Plot) at(v, x float64) bool {
+	if k.X.Log {
+		return math.Abs(v-x) <= 1e-6*x
+	}
+	return math.Abs(v-x) <= 1e-6*(k.X.Max-k.X.Min)
 }
 
 // beside finds round values on both sides of x between which every line is

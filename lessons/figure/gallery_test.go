@@ -70,6 +70,22 @@ func gallery() []func(id string) string {
 			})
 		}
 	}
+	for i, c := range subjects() {
+		for _, kind := range []string{"cross_section", "thermal_ladder", "waveforms", "kick", "rush", "bipolar"} {
+			d, err := Draw(kind, Subject{Circuit: c})
+			if err != nil {
+				continue
+			}
+			out = append(out, func(id string) string {
+				return d.HTML(id) + "<p>" + fmt.Sprint(i, " ", kind, ": ") + markup.EscapeString(strings.Join(d.Facts(), "; ")) + "</p>"
+			})
+		}
+	}
+	bench, err := Bench(BenchThings())
+	if err != nil {
+		panic(err)
+	}
+	out = append(out, bench.SVG)
 	for _, l := range lineExamples() {
 		wide := AnswerLine(l)
 		l.Width = lineNarrow
