@@ -8,7 +8,6 @@ import (
 
 	"fullyon/grader/problem"
 	"fullyon/lessons"
-	"fullyon/lessons/figure"
 	"fullyon/web/store"
 
 	"github.com/go-chi/chi/v5"
@@ -174,38 +173,11 @@ func (s *Server) part(l *lessons.Lesson, p *lessons.Part, i int, seed uint64, do
 
 // figure draws a figure of a lesson.
 func (s *Server) figure(l *lessons.Lesson, f *lessons.Figure, id string) (*figureView, error) {
-	circuit := l.Circuit
-	var rows []string
-	if f.Template != "" {
-		t, err := s.course.Template(f.Template)
-		if err != nil {
-			return nil, err
-		}
-		v, err := t.Draw(f.Seed)
-		if err != nil {
-			return nil, err
-		}
-		circuit, rows = &v.Circuit, t.Rows
+	d, err := s.course.Draw(l, f)
+	if err != nil {
+		return nil, err
 	}
-	out := &figureView{Caption: f.Caption}
-	if circuit == nil {
-		return out, nil
-	}
-	switch f.Kind {
-	case "schematic":
-		d := figure.Schematic(circuit, figure.Options{})
-		out.Drawing, out.Facts = template.HTML(d.SVG(id)), d.Facts
-	case "datasheet":
-		t := figure.Datasheet(&circuit.Part, rows)
-		out.Drawing = template.HTML(t.HTML(id))
-	case "ratio_curve":
-		d := figure.RatioCurve(&circuit.Part)
-		out.Drawing = template.HTML(d.SVG(id))
-		if d.Table != nil {
-			out.Points = template.HTML(d.Table.HTML(id + "-points"))
-		}
-	}
-	return out, nil
+	return &figureView{Caption: f.Caption, Drawing: template.HTML(d.HTML(id)), Points: template.HTML(d.Points(id + "-points")), Facts: d.Facts()}, nil
 }
 
 // worked draws a worked example.

@@ -34,12 +34,11 @@ type workView struct {
 	Next      beginForm // what comes next; its Template is empty where nothing does
 }
 
-// strip is the situation as drawn: schematic and datasheet.
+// strip is the situation as drawn: schematic, datasheet, curves and other drawings.
 type strip struct {
 	Schematic template.HTML
 	Sheet     template.HTML
-	Curve     template.HTML
-	Points    template.HTML // the curve as a table
+	Drawn     []figureView // below these
 	Facts     []string
 }
 
@@ -138,24 +137,37 @@ func (s *Server) viewTask(r *http.Request, k *task, over *overlay) (*workView, e
 // drawStrip draws the figures that the template asks for. Their ids begin with id.
 func drawStrip(k *task, id string) strip {
 	var s strip
+	of := figure.Subject{Part: k.v.Part, Rows: k.t.Rows, Bench: k.t.Bench, Asked: k.askedAt}
+	if k.t.HasCircuit() {
+		of.Circuit = &k.v.Circuit
+	}
 	for _, name := range k.t.Figures {
-		switch {
-		case name == "schematic" && k.t.HasCircuit():
-			f := figure.Schematic(&k.v.Circuit, figure.Options{})
-			s.Schematic = template.HTML(f.SVG(id + "-schematic"))
-			s.Facts = append(s.Facts, f.Facts...)
-		case name == "datasheet" && k.v.Part != nil:
-			t := figure.Datasheet(k.v.Part, k.t.Rows)
-			s.Sheet = template.HTML(t.HTML(id + "-sheet"))
-		case name == "ratio_curve" && k.v.Part != nil:
-			f := figure.RatioCurve(k.v.Part)
-			s.Curve = template.HTML(f.SVG(id + "-curve"))
-			if f.Table != nil {
-				s.Points = template.HTML(f.Table.HTML(id + "-points"))
-			}
+		d, err := figure.Draw(name, of)
+		if err != nil {
+			continue // checking the template tells its author
+		}
+		own := id + "-" + name
+		switch name {
+		case "schematic":
+			s.Schematic, s.Facts = template.HTML(d.HTML(own)), append(s.Facts, d.Facts()...)
+		case "datasheet":
+			s.Sheet = template.HTML(d.HTML(id + "-sheet"))
+		default:
+			s.Drawn = append(s.Drawn, figureView{Drawing: template.HTML(d.HTML(own)), Points: template.HTML(d.Points(own + "-points")), Facts: d.Facts()})
 		}
 	}
 	return s
+}
+
+// askedAt gives the places at which a curve is still to be read off. What is drawn
+// must not say its value there.
+func (k *task) askedAt(curve string) []float64 {
+	for i := range k.states {
+		if q := k.states[i].q; q.Kind == problem.ReadOff && q.Curve == curve && !k.states[i].closed() {
+			return k.v.AskedAt(curve)
+		}
+	}
+	return nil
 }
 
 // readAnswer says how a text would be read, for the script beside the box:

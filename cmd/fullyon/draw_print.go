@@ -35,11 +35,7 @@ func (d *drawn) print(w io.Writer) {
 		sheet := figure.Datasheet(d.values.Part, t.Rows)
 		verbatim(w, 2, sheet.Text())
 	}
-	if d.values.Part != nil && (slices.Contains(t.Figures, "ratio_curve") || d.asksForCurve()) {
-		heading(w, "The curve, as points")
-		f := figure.RatioCurve(d.values.Part)
-		verbatim(w, 2, f.Table.Text())
-	}
+	d.printFigures(w)
 	for i := range d.page.Questions {
 		printQuestion(w, i+1, &d.page.Questions[i], t.Rows)
 	}
@@ -133,8 +129,28 @@ func (d *drawn) printKey(w io.Writer) error {
 	return nil
 }
 
-func (d *drawn) asksForCurve() bool {
-	return slices.ContainsFunc(d.page.Questions, func(q problem.Asked) bool { return q.Curve != "" })
+// printFigures writes curves as points and other drawings as what they show.
+func (d *drawn) printFigures(w io.Writer) {
+	t := d.template
+	of := figure.Subject{Part: d.values.Part, Bench: t.Bench, Asked: d.values.AskedAt}
+	if t.HasCircuit() {
+		of.Circuit = &d.values.Circuit
+	}
+	for _, name := range t.Figures {
+		if name == "schematic" || name == "datasheet" {
+			continue
+		}
+		drawing, err := figure.Draw(name, of)
+		if err != nil {
+			continue // checking the template tells its author
+		}
+		if problem.IsCurve(name) {
+			heading(w, "The curve, as points")
+		} else {
+			heading(w, "What is drawn")
+		}
+		verbatim(w, 2, drawing.Text())
+	}
 }
 
 // answerLine is the line with the accepted band and where each slip leads.

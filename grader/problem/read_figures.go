@@ -101,6 +101,9 @@ func (r *reader) readOff(q *Question, m *read.Map) {
 		return
 	}
 	r.t.needs(q.Curve)
+	if t := r.t; !slices.ContainsFunc(t.Figures, func(f string) bool { return CurveID(f) == q.Curve }) {
+		t.Figures = append(t.Figures, q.Curve) // what is to be read off is drawn
+	}
 	at := m.Node("at")
 	if at.Kind == read.None {
 		return
