@@ -6,7 +6,8 @@
 // # Classes and colours
 //
 // No figure holds a style element or a style attribute. An SVG carries class
-// "fig" and one of "schematic", "answer-line", "plot". Its parts carry the class
+// "fig" and one of "schematic", "answer-line", "plot", "cross-section", "ladder",
+// "waveforms", "bipolar", "bench". Its parts carry the class
 // of their role, and as presentation attribute the custom property of the same
 // role, so a stylesheet need only define the properties:
 //

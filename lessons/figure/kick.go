@@ -1,11 +1,14 @@
 package figure
 
 import (
+	"errors"
 	"math"
 
 	"fullyon/engine"
 	"fullyon/engine/si"
 )
+
+var errNoCoil = errors.New("there is nothing to draw: the load is no coil or motor with a known inductance")
 
 // way is one thing that may happen to the current of a coil when its switch opens.
 type way struct {

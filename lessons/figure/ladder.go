@@ -1,7 +1,6 @@
 package figure
 
 import (
-	"errors"
 	"fmt"
 
 	"fullyon/engine"
@@ -108,5 +107,3 @@ func ladder(c *engine.Circuit, k *known, heat, tj, air si.Quantity) []rung {
 	}
 	return []rung{{"junction", tj, "θ_{JA}", ja}, {"air", air, "", si.Quantity{}}}
 }
-
-var errNoCoil = errors.New("there is nothing to draw: the load is no coil or motor with a known inductance")

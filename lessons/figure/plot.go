@@ -69,6 +69,7 @@ type plotting struct {
 	named  []bool   // of each series
 	rising []bool   // of each run: its points are in the order of X
 	runs   [][]XY   // the places of each series' points, then of each limit's
+	rough  [][]XY   // the same with fewer points, to measure distances by
 }
 
 // Draw draws the plot. The scene carries data-* attributes from which a script can

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"sort"
 	"strconv"
 	"strings"
 )
@@ -37,7 +36,7 @@ func (d *plotting) places() {
 			}
 		}
 		run := room[from:len(room):len(room)]
-		d.runs = append(d.runs, run)
+		d.runs, d.rough = append(d.runs, run), append(d.rough, thinned(run))
 		d.rising = append(d.rising, slices.IsSortedFunc(run, func(a, b XY) int { return cmp.Compare(a.X, b.X) }))
 	}
 	for i := range d.p.Series {
@@ -53,6 +52,36 @@ func (d *plotting) places() {
 			put([]XY{{d.p.X.Min, l.Value}, {d.p.X.Max, l.Value}})
 		}
 	}
+}
+
+// thinned leaves points out that lie on the line between others, as far as the eye can tell.
+func thinned(run []XY) []XY {
+	if len(run) < 12 {
+		return run
+	}
+	out := make([]XY, 0, len(run)/2)
+	from := 0
+	out = append(out, run[0])
+	for i := 2; i < len(run); i++ {
+		for j := from + 1; j < i; j++ {
+			if apart(run[j], run[from], run[i]) > 0.4 {
+				from = i - 1
+				out = append(out, run[from])
+				break
+			}
+		}
+	}
+	return append(out, run[len(run)-1])
+}
+
+// apart is how far a point lies from the line through two others.
+func apart(p, a, b XY) float64 {
+	dx, dy := b.X-a.X, b.Y-a.Y
+	long := math.Sqrt(dx*dx + dy*dy)
+	if long == 0 {
+		return 0
+	}
+	return math.Abs(dx*(p.Y-a.Y)-dy*(p.X-a.X)) / long
 }
 
 // edge is where the line between a point within the frame and one without leaves it.
@@ -118,340 +147,6 @@ func (d *plotting) curve(s *Series, run []XY) {
 		data = strconv.AppendFloat(append(data, ','), y, 'g', 4, 64)
 	}
 	shape.Data = []Attr{{"name", flat(s.Name)}, {"points", string(data)}}
-}
-
-// spot is a place for a label.
-type spot struct {
-	x, y float64
-	a    Anchor
-}
-
-// around are the places for a label about a point of a line.
-func around(p XY) [8]spot {
-	return [8]spot{
-		{p.X + 7, p.Y - 5, Start}, {p.X - 7, p.Y - 6, End}, {p.X, p.Y - 8, Middle},
-		{p.X - 7, p.Y + 15, End}, {p.X + 7, p.Y + 15, Start}, {p.X, p.Y + 17, Middle},
-		{p.X + 6, p.Y + 4, Start}, {p.X - 6, p.Y + 4, End},
-	}
-}
-
-// name writes a series' name at its curve. Where it lies on other curves up to its
-// end, so that it cannot be told from them, the label names them all.
-func (d *plotting) name(n int) {
-	s := &d.p.Series[n]
-	role := s.Role
-	if role == None {
-		role = Ink
-	}
-	whole := []int{n} // curves that lie on this one all the way
-	ends := []int{n}  // curves that end where this one ends
-	for j := range d.p.Series {
-		if j == n {
-			continue
-		}
-		if same(d.runs[n], d.runs[j]) {
-			whole = append(whole, j)
-		}
-		if endTogether(d.runs[n], d.runs[j]) {
-			ends = append(ends, j)
-		}
-	}
-	if d.named[n] || d.tag(role, d.names(whole), n, whole) {
-		d.mark(whole)
-		return
-	}
-	if len(ends) > len(whole) && d.tag(role, d.names(ends), n, ends) {
-		d.mark(ends)
-		return
-	}
-	d.lead(Shape{Kind: Text, Pen: Pen{Fill: role}, Text: s.Name, Size: plotText}, n)
-}
-
-// mark notes which curves have their names.
-func (d *plotting) mark(ns []int) {
-	for _, n := range ns {
-		d.named[n] = true
-	}
-}
-
-// names joins the names of curves in their order.
-func (d *plotting) names(ns []int) string {
-	ns = slices.Sorted(slices.Values(ns))
-	out := make([]string, len(ns))
-	for i, n := range ns {
-		out[i] = d.p.Series[n].Name
-	}
-	return strings.Join(out, ", ")
-}
-
-// endTogether tells whether two lines come to lie on one another before their end.
-func endTogether(a, b []XY) bool {
-	if len(a) < 3 || len(b) < 3 {
-		return false
-	}
-	for k := 1; k <= 2; k++ {
-		p, q := a[len(a)-k], b[len(b)-k]
-		if math.Abs(p.X-q.X) > 1.5 || math.Abs(p.Y-q.Y) > 1.5 {
-			return false
-		}
-	}
-	return true
-}
-
-// limitNames writes the names of the limits.
-func (d *plotting) limitNames() {
-	for i, l := range d.p.Limits {
-		n := len(d.p.Series) + i
-		if !d.tag(Fails, l.Label, n, []int{n}) && !l.upright() {
-			d.lead(Shape{Kind: Text, Pen: Pen{Fill: Fails}, Text: l.Label, Size: plotText}, n)
-		}
-	}
-}
-
-// same tells whether two lines cannot be told apart on the page.
-func same(a, b []XY) bool {
-	if len(a) != len(b) || len(a) == 0 {
-		return false
-	}
-	for i := range a {
-		if math.Abs(a[i].X-b[i].X) > 1 || math.Abs(a[i].Y-b[i].Y) > 1 {
-			return false
-		}
-	}
-	return true
-}
-
-// tag sets a label about a line at the first place where it lies inside the frame,
-// clear of all lines and labels, and plainly nearer to its own line than to any
-// other. Where none is quite plain it takes the one that is least doubtful. The
-// lines of own numbers are those that it names.
-func (d *plotting) tag(role Role, text string, n int, own []int) bool {
-	if text == "" || len(d.runs[n]) < 2 {
-		return true
-	}
-	t := Shape{Kind: Text, Pen: Pen{Fill: role}, Text: text, Size: plotText}
-	wide := t.measure()
-	best, doubt := spot{}, math.Inf(1)
-	for _, at := range d.stations(d.runs[n]) {
-		for _, s := range around(at) {
-			x := s.x
-			switch s.a {
-			case Middle:
-				x -= wide / 2
-			case End:
-				x -= wide
-			}
-			b := Box{x, s.y - 0.76*plotText, x + wide, s.y + 0.24*plotText}
-			if b.X0 < d.x.p0+2 || b.X1 > d.x.p1-1 || b.Y0 < d.y.p1+1 || b.Y1 > d.y.p0-2 || d.taken(b) {
-				continue
-			}
-			mine, others := d.distances(b, own)
-			if mine < 1.5 || others < max(3, mine+1.5) {
-				continue
-			}
-			if unsure := mine + 2 - others; unsure < doubt {
-				best, doubt = s, unsure
-			}
-		}
-		if doubt <= 0 {
-			break
-		}
-	}
-	if math.IsInf(doubt, 1) {
-		return false
-	}
-	t.X, t.Y, t.Anchor = best.x, best.y, best.a
-	d.seen = append(d.seen, t.box())
-	d.Shapes = append(d.Shapes, t)
-	return true
-}
-
-// lead sets a label where there is room and leads a fine line from it to its curve.
-func (d *plotting) lead(t Shape, n int) {
-	if !d.leadTo(t, n, false) {
-		d.leadTo(t, n, true)
-	}
-}
-
-// leadTo does so if it can; a leader may cross other curves only when nothing else is left.
-func (d *plotting) leadTo(t Shape, n int, across bool) bool {
-	wide := t.measure()
-	for _, off := range [...]XY{{24, 22}, {-24, -22}, {-16, 24}, {16, -20}, {-26, 44}, {26, -40}, {40, 40}, {-40, -40}, {24, 60}, {-24, -60}, {70, 24}, {-70, -24}, {60, 90}, {-60, -90}, {20, 120}, {100, 60}} {
-		for _, at := range d.stations(d.runs[n]) {
-			x, y := at.X+off.X, at.Y+off.Y
-			b := Box{x, y - 0.76*plotText, x + wide, y + 0.24*plotText}
-			end := XY{x - 3, y - 4}
-			if off.X < 0 {
-				b.X0, b.X1 = x-wide, x
-				end.X = x + 3
-			}
-			if b.X0 < d.x.p0+2 || b.X1 > d.x.p1-1 || b.Y0 < d.y.p1+1 || b.Y1 > d.y.p0-2 || d.taken(b) {
-				continue
-			}
-			if mine, others := d.distances(b, []int{n}); mine < 3 || others < 3 || d.barred(at, end, n, across) {
-				continue
-			}
-			t.X, t.Y, t.Anchor = b.X0, y, Start
-			d.seen = append(d.seen, t.box())
-			d.poly(Pen{Stroke: Soft, Width: 0.8}, at.X, at.Y, end.X, end.Y)
-			d.Shapes = append(d.Shapes, t)
-			return true
-		}
-	}
-	return false
-}
-
-// barred tells whether a leader would run through a label or another line.
-func (d *plotting) barred(p, q XY, n int, across bool) bool {
-	for _, b := range d.seen {
-		if b.crossedBy(p.X, p.Y, q.X, q.Y) {
-			return true
-		}
-	}
-	spot := Box{p.X - 2, p.Y - 2, p.X + 2, p.Y + 2}
-	for i, run := range d.runs {
-		for j := 1; i != n && j < len(run); j++ {
-			if n >= len(d.p.Series) { // a limit may lie on a curve
-				break
-			}
-			if !across && cross(p, q, run[j-1], run[j]) || i < len(d.p.Series) && spot.distance(run[j-1], run[j]) < 2 {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// cross tells whether two straight lines meet.
-func cross(a, b, c, d XY) bool {
-	side := func(p, q, r XY) float64 { return (q.X-p.X)*(r.Y-p.Y) - (q.Y-p.Y)*(r.X-p.X) }
-	return side(a, b, c)*side(a, b, d) <= 0 && side(c, d, a)*side(c, d, b) <= 0
-}
-
-// stations are places along a line at which its name is tried, from the end at
-// which names are to stand.
-func (d *plotting) stations(run []XY) []XY {
-	const most = 24
-	long := 0.0
-	for i := 1; i < len(run); i++ {
-		long += math.Hypot(run[i].X-run[i-1].X, run[i].Y-run[i-1].Y)
-	}
-	if long == 0 {
-		return run[:1]
-	}
-	step := max(long/most, 9)
-	out := make([]XY, 0, most+2)
-	if d.p.NameFirst {
-		next, gone := 0.0, 0.0
-		for i := 1; i < len(run); i++ {
-			gone, next = along(&out, run[i-1], run[i], gone, next, step)
-		}
-		return out
-	}
-	next, gone := 0.0, 0.0
-	for i := len(run) - 1; i > 0; i-- {
-		gone, next = along(&out, run[i], run[i-1], gone, next, step)
-	}
-	return out
-}
-
-// along adds the stations between two points; gone is the way before a.
-func along(out *[]XY, a, b XY, gone, next, step float64) (float64, float64) {
-	l := math.Hypot(b.X-a.X, b.Y-a.Y)
-	for ; next <= gone+l && l > 0; next += step {
-		f := (next - gone) / l
-		*out = append(*out, XY{a.X + f*(b.X-a.X), a.Y + f*(b.Y-a.Y)})
-	}
-	return gone + l, next
-}
-
-func (d *plotting) taken(b Box) bool {
-	for _, o := range d.seen {
-		if o.hits(b) {
-			return true
-		}
-	}
-	return false
-}
-
-// near is as far as distances are told apart.
-const near = 26.0
-
-// distances gives how far a box lies from its own lines and from all others, at
-// most [near]; 0 when a line runs through it.
-func (d *plotting) distances(b Box, own []int) (mine, others float64) {
-	mine, others = near, near
-	wide := Box{b.X0 - near, b.Y0 - near, b.X1 + near, b.Y1 + near}
-	for i, run := range d.runs {
-		least, limit := &others, i >= len(d.p.Series)
-		for _, o := range own {
-			if o == i {
-				least = &mine
-			}
-		}
-		if len(run) < 2 {
-			continue
-		}
-		first := 1
-		if d.rising[i] {
-			first += sort.Search(len(run)-2, func(j int) bool { return run[j+1].X >= wide.X0 })
-		}
-		for j := first; j < len(run); j++ {
-			p, q := run[j-1], run[j]
-			if d.rising[i] && p.X > wide.X1 {
-				break
-			}
-			if max(p.X, q.X) < wide.X0 || min(p.X, q.X) > wide.X1 || max(p.Y, q.Y) < wide.Y0 || min(p.Y, q.Y) > wide.Y1 {
-				continue
-			}
-			gap := b.distance(p, q)
-			if gap < 1.5 {
-				return 0, 0 // no place for a label
-			}
-			if limit && least == &others { // a limit has a colour and is not mistaken
-				continue
-			}
-			*least = min(*least, gap)
-		}
-	}
-	return mine, others
-}
-
-// distance is how far a straight line from p to q stays from the box.
-func (b Box) distance(p, q XY) float64 {
-	if b.crossedBy(p.X, p.Y, q.X, q.Y) {
-		return 0
-	}
-	outside := func(p XY) float64 {
-		return math.Hypot(max(b.X0-p.X, 0, p.X-b.X1), max(b.Y0-p.Y, 0, p.Y-b.Y1))
-	}
-	least := min(outside(p), outside(q))
-	dx, dy := q.X-p.X, q.Y-p.Y
-	if l := dx*dx + dy*dy; l > 0 {
-		for _, c := range [4]XY{{b.X0, b.Y0}, {b.X1, b.Y0}, {b.X0, b.Y1}, {b.X1, b.Y1}} {
-			f := min(1, max(0, ((c.X-p.X)*dx+(c.Y-p.Y)*dy)/l))
-			least = min(least, math.Hypot(p.X+f*dx-c.X, p.Y+f*dy-c.Y))
-		}
-	}
-	return least
-}
-
-// crossedBy tells whether a straight line from (x0, y0) to (x1, y1) enters the box
-// (clipping after Liang and Barsky).
-func (b Box) crossedBy(x0, y0, x1, y1 float64) bool {
-	t0, t1 := 0.0, 1.0
-	for _, c := range [4][2]float64{{x0 - x1, x0 - b.X0}, {x1 - x0, b.X1 - x0}, {y0 - y1, y0 - b.Y0}, {y1 - y0, b.Y1 - y0}} {
-		p, q := c[0], c[1]
-		switch {
-		case p == 0 && q <= 0:
-			return false
-		case p < 0:
-			t0 = math.Max(t0, q/p)
-		case p > 0:
-			t1 = math.Min(t1, q/p)
-		}
-	}
-	return t0 < t1
 }
 
 // marked turns a symbol of TeX with one-letter subscripts into a marked text:
