@@ -26,7 +26,7 @@ func (m *marker) quantity(q *problem.Question, a *problem.Answer, text string, o
 		one.Because = say("You wrote a number without a unit. Here the unit is half of the answer: write it behind the number.")
 		return nil
 	}
-	x := typed{got.Quantity.Value, figures(text, got)}
+	x := typed{got.Quantity.Value, figures(text, got), got.Figures}
 	if x.right(a) {
 		one.Outcome = Right
 		one.Because = say("Right.")
@@ -92,10 +92,12 @@ func (m *marker) unread(q *problem.Question, err error, one *Marked) error {
 	return nil
 }
 
-// typed is a value with the significant figures it was typed with; 0 when it was computed in the box.
+// typed is a value with the significant figures it was typed with: the fewest
+// that it may have been meant with, and all; 0 when it was computed in the box.
 type typed struct {
 	value   float64
 	figures int
+	all     int
 }
 
 // figures is the fewest significant figures that the text may have been meant
@@ -213,14 +215,16 @@ func (m *marker) twoAtOnce(a *problem.Answer, x typed, one *Marked) {
 
 // nearest keeps only the slip that the value meets to all its figures, where one does.
 func nearest(fit []*problem.SlipValue, x typed) []*problem.SlipValue {
-	var exact []*problem.SlipValue
-	for _, s := range fit {
-		if x.rounds(s.Value) {
-			exact = append(exact, s)
+	for _, figures := range []int{x.all, x.figures} {
+		var exact []*problem.SlipValue
+		for _, s := range fit {
+			if (typed{x.value, figures, figures}).rounds(s.Value) {
+				exact = append(exact, s)
+			}
 		}
-	}
-	if len(exact) > 0 {
-		return exact
+		if len(exact) > 0 {
+			return exact
+		}
 	}
 	return fit
 }

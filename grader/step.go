@@ -32,7 +32,7 @@ func MarkStep(line *problem.Line, text string) (*Marked, error) {
 		return one, (&marker{}).unread(nil, err, one)
 	}
 	one.Quantity, one.Read = got.Quantity, got.Text
-	x := typed{got.Quantity.Value, figures(text, got)}
+	x := typed{got.Quantity.Value, figures(text, got), got.Figures}
 	width := stepTolerance * math.Abs(line.Value.Value)
 	if line.Value.Dim == si.Temperature {
 		width = 1 // kelvin
