@@ -219,8 +219,7 @@ func (s *Server) worked(id, anchor string, seed uint64) (*workedView, error) {
 }
 
 func (s *Server) pauseCard(id string, done *doneBy) *pauseCard {
-	_, met := done.met[id]
-	c := &pauseCard{ID: id, Title: "A pause", Met: met}
+	c := &pauseCard{ID: id, Title: "A pause", Met: done.met[id]}
 	if t, err := s.course.Template(id); err == nil {
 		c.Title = t.Title
 	}
@@ -260,11 +259,11 @@ func tried(p store.Progress) string {
 // doneBy is what a learner did, by template, and the pauses met.
 type doneBy struct {
 	templates map[string]store.Progress
-	met       map[string]store.PauseMet
+	met       map[string]bool
 }
 
 func (s *Server) done(r *http.Request, learner string) (*doneBy, error) {
-	d := &doneBy{map[string]store.Progress{}, map[string]store.PauseMet{}}
+	d := &doneBy{map[string]store.Progress{}, map[string]bool{}}
 	all, err := s.store.Progress(r.Context(), learner)
 	if err != nil {
 		return nil, err
@@ -277,7 +276,7 @@ func (s *Server) done(r *http.Request, learner string) (*doneBy, error) {
 		return nil, err
 	}
 	for _, m := range met {
-		d.met[m.Pause] = m
+		d.met[m.Pause] = true
 	}
 	return d, nil
 }
