@@ -116,16 +116,6 @@ func (s *Server) begin(w http.ResponseWriter, r *http.Request) error {
 	return seeOther(w, r, "/work/"+h.ID)
 }
 
-// pauseBefore is the pause of the lesson that has to be met before this problem;
-// empty for none. Problems on paper only have none before them.
-func (s *Server) pauseBefore(t *problem.Template, done *doneBy) string {
-	l := s.course.Numbered(t.Lesson)
-	if l == nil || l.Pause == "" || t.OnPaper || done.met[l.Pause] {
-		return ""
-	}
-	return l.Pause
-}
-
 // hand draws a problem and keeps it as handed out, for a reason that is a word of whys.
 func (s *Server) hand(r *http.Request, learner, key string, t *problem.Template, why string) (store.Handed, error) {
 	say, ok := whys[why]

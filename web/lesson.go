@@ -219,7 +219,8 @@ func (s *Server) worked(id, anchor string, seed uint64) (*workedView, error) {
 }
 
 func (s *Server) pauseCard(id string, done *doneBy) *pauseCard {
-	c := &pauseCard{ID: id, Title: "A pause", Met: done.met[id]}
+	_, met := done.met[id]
+	c := &pauseCard{ID: id, Title: "A pause", Met: met}
 	if t, err := s.course.Template(id); err == nil {
 		c.Title = t.Title
 	}
@@ -259,11 +260,11 @@ func tried(p store.Progress) string {
 // doneBy is what a learner did, by template, and the pauses met.
 type doneBy struct {
 	templates map[string]store.Progress
-	met       map[string]bool
+	met       map[string]store.PauseMet
 }
 
 func (s *Server) done(r *http.Request, learner string) (*doneBy, error) {
-	d := &doneBy{map[string]store.Progress{}, map[string]bool{}}
+	d := &doneBy{map[string]store.Progress{}, map[string]store.PauseMet{}}
 	all, err := s.store.Progress(r.Context(), learner)
 	if err != nil {
 		return nil, err
@@ -276,7 +277,7 @@ func (s *Server) done(r *http.Request, learner string) (*doneBy, error) {
 		return nil, err
 	}
 	for _, m := range met {
-		d.met[m.Pause] = true
+		d.met[m.Pause] = m
 	}
 	return d, nil
 }

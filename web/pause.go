@@ -3,9 +3,13 @@ package web
 import (
 	"context"
 	"errors"
+	"maps"
 	"net/http"
 	"net/url"
+	"slices"
+	"time"
 
+	"fullyon/grader/mastery"
 	"fullyon/grader/problem"
 	"fullyon/web/store"
 
@@ -17,11 +21,58 @@ type pauseView struct {
 	*workView
 	ID       string
 	Begun    bool
+	Since    string // the day on which it was met before; empty on the first time
 	Met      bool   // all questions right
 	Explains bool   // a question closed without a right answer: the reason stands, a fresh one can be asked for
 	Then     string // id of the problem that waits
 	ThenName string
 	Key      string
+}
+
+// pauseBefore is the pause that has to be met before this problem; empty for none.
+// That is the one of its lesson, the first time; later the one that was met and has
+// waited longest for its return, once a day. Problems on paper have none before them.
+func (s *Server) pauseBefore(t *problem.Template, done *doneBy) string {
+	l := s.course.Numbered(t.Lesson)
+	if l == nil || t.OnPaper {
+		return ""
+	}
+	if l.Pause != "" {
+		if _, met := done.met[l.Pause]; !met {
+			return l.Pause
+		}
+	}
+	return s.returning(done.met, s.now())
+}
+
+// returning is the pause whose return is due for longest; empty for none, or when
+// one was met on this day already.
+func (s *Server) returning(met map[string]store.PauseMet, now time.Time) string {
+	found := ""
+	for _, id := range slices.Sorted(maps.Keys(met)) {
+		m := met[id]
+		if mastery.SameDay(m.Last, now) {
+			return ""
+		}
+		if t, err := s.course.Template(id); err != nil || !t.Pause {
+			continue // it was taken out of the course
+		}
+		if mastery.Returns(m.Times, m.Last, now) && (found == "" || m.Last.Before(met[found].Last)) {
+			found = id
+		}
+	}
+	return found
+}
+
+// returns tells whether a pause is due again, and when it was met last; the zero
+// time if never. What was handed out since then is its return and no longer waits.
+func (s *Server) returns(r *http.Request, learner, pause string, handed time.Time) (bool, time.Time, error) {
+	done, err := s.done(r, learner)
+	if err != nil {
+		return false, time.Time{}, err
+	}
+	m, ok := done.met[pause]
+	return ok && mastery.Returns(m.Times, m.Last, s.now()) && !handed.After(m.Last), m.Last, nil
 }
 
 // pausePage shows a pause: GET /pause/{id}.
@@ -36,7 +87,7 @@ func (s *Server) pausePage(w http.ResponseWriter, r *http.Request) error {
 	}
 	h, err := s.store.LatestHanded(r.Context(), learner, t.ID)
 	if errors.Is(err, store.ErrNotFound) {
-		return s.showPause(w, r, nil, &workView{Shell: Shell{Title: t.Title, Here: "path"}}, http.StatusOK)
+		return s.offerPause(w, r, t, "")
 	}
 	if err != nil {
 		return err
@@ -44,6 +95,11 @@ func (s *Server) pausePage(w http.ResponseWriter, r *http.Request) error {
 	k, err := s.task(r.Context(), learner, h.ID)
 	if err != nil {
 		return err
+	}
+	if due, last, err := s.returns(r, learner, t.ID, h.Made); err != nil {
+		return err
+	} else if due {
+		return s.offerPause(w, r, t, last.In(s.now().Location()).Format("2 January"))
 	}
 	return s.showTask(w, r, k, nil, http.StatusOK)
 }
@@ -59,17 +115,25 @@ func (s *Server) pauseTemplate(r *http.Request) (*problem.Template, error) {
 	return t, nil
 }
 
+// offerPause shows a pause before it is asked: for the first time, or again since it
+// was met on some day.
+func (s *Server) offerPause(w http.ResponseWriter, r *http.Request, t *problem.Template, since string) error {
+	p := &pauseView{workView: &workView{Shell: Shell{Title: t.Title, Here: "path"}}, ID: t.ID, Since: since}
+	return s.renderPause(w, r, p, http.StatusOK)
+}
+
 func (s *Server) showPause(w http.ResponseWriter, r *http.Request, k *task, v *workView, status int) error {
-	p := &pauseView{workView: v, Key: newKey(), ID: chi.URLParam(r, "id")}
-	if k != nil {
-		p.ID, p.Begun = k.t.ID, true
-		p.Met, p.Explains = k.right(), k.failed()
-	}
+	p := &pauseView{workView: v, ID: k.t.ID, Begun: true, Met: k.right(), Explains: k.failed()}
+	return s.renderPause(w, r, p, status)
+}
+
+func (s *Server) renderPause(w http.ResponseWriter, r *http.Request, p *pauseView, status int) error {
+	p.Key = newKey()
 	if t, err := s.course.Template(r.FormValue("then")); err == nil && !t.Pause {
 		p.Then, p.ThenName = t.ID, t.Title
 	}
-	for i := range v.Questions {
-		v.Questions[i].Then = p.Then
+	for i := range p.Questions {
+		p.Questions[i].Then = p.Then
 	}
 	return s.render(w, r, status, "pause", p)
 }
@@ -106,7 +170,12 @@ func (s *Server) pauseBegin(w http.ResponseWriter, r *http.Request) error {
 		if err != nil {
 			return err
 		}
+		due, _, err := s.returns(r, learner, t.ID, h.Made)
+		if err != nil {
+			return err
+		}
 		switch {
+		case due: // asked again, with fresh numbers
 		case k.right():
 			if err := s.met(r, learner, h.ID); err != nil {
 				return err
