@@ -18,6 +18,8 @@ type commands struct {
 	Draw    drawCmd    `cmd:"" help:"Draw one problem from a template."`
 	Mark    markCmd    `cmd:"" help:"Mark answers to a drawn problem."`
 	Size    sizeCmd    `cmd:"" help:"Size a circuit of your own and check it."`
+	Choose  chooseCmd  `cmd:"" help:"Rank the parts of a drawer for a circuit."`
+	Part    partCmd    `cmd:"" help:"Print a datasheet, of the drawer or generated."`
 	Check   checkCmd   `cmd:"" help:"Check lessons and problem templates."`
 	Version versionCmd `cmd:"" help:"Print the version of the program."`
 }
@@ -77,7 +79,7 @@ func command(w *world, args []string) error {
 func named(args []string) string {
 	if len(args) > 0 {
 		switch args[0] {
-		case "serve", "list", "draw", "mark", "size", "check", "version":
+		case "serve", "list", "draw", "mark", "size", "choose", "part", "check", "version":
 			return " " + args[0]
 		}
 	}
