@@ -64,6 +64,7 @@ func (b *builder) build(doc ast.Node) {
 	}
 	b.flush()
 	b.l.body = split(plainWriter{b.src}.blocks(doc, "\n\n"), b.formulas).plain(b.values)
+	b.l.prose = prose(doc, b.src)
 	b.l.Words = len(strings.FieldsFunc(b.l.body, unicode.IsSpace))
 	for i := range b.l.Headings {
 		h := &b.l.Headings[i]

@@ -23,7 +23,8 @@ const (
 
 // Check proves what Load cannot see: templates over seeds 0 … seeds−1 (rules 1
 // to 8 of problem.Template.Check), that their draws differ and their texts can
-// be rendered, the length of lessons, and that skills and sources are used.
+// be rendered, the length of lessons and how hard they read, and that skills can be
+// reached.
 // A lesson that is not written yet is not missed.
 func (c *Course) Check(seeds int) read.Errors {
 	errs := c.checkTemplates(seeds)
@@ -63,6 +64,7 @@ func checkTemplate(t *problem.Template, seeds int) read.Errors {
 		errs = append(errs, &read.Error{File: t.File, Line: 1, Col: 1, Msg: fmt.Sprintf(
 			"only %d of %d draws differ; at least %d are wanted, so draw from wider ranges or longer lists", n, ofDraws, minDistinct)})
 	}
+	errs = append(errs, checkAuthor(t, seeds)...)
 	told := map[string]bool{}
 	for seed := range uint64(min(seeds, textSeeds)) {
 		texts, err := textsOf(t, seed)
@@ -141,6 +143,9 @@ func (c *Course) checkLesson(l *Lesson) read.Errors {
 	if l.Words < minWords || l.Words > maxWords {
 		tell(l.at.body, "the lesson has %d words; %d to %d are wanted", l.Words, minWords, maxWords)
 	}
+	if g := Grade(l.prose); g > maxGrade {
+		tell(l.at.body, "the text reads like one for school year %.1f; at most %v is wanted, so make sentences and words shorter", g, maxGrade)
+	}
 	if len(l.Headings) < 2 {
 		tell(l.at.body, "the lesson has %d headings; part it with two or more", len(l.Headings))
 	}
@@ -155,24 +160,6 @@ func (c *Course) checkLesson(l *Lesson) read.Errors {
 	for _, s := range c.SkillsOf(l.Number) {
 		if !own[s.ID] {
 			tell(l.at.title, "skills.yaml says that this lesson teaches %s; name it under skills", s.ID)
-		}
-	}
-	return errs
-}
-
-// checkSkills proves that a skill of a lesson that is there is practised in some template.
-func (c *Course) checkSkills() read.Errors {
-	practised := map[string]bool{}
-	for _, t := range c.Templates {
-		for _, id := range t.Skills {
-			practised[id] = true
-		}
-	}
-	var errs read.Errors
-	for _, s := range c.Skills {
-		if c.lessons[s.Lesson] != nil && !practised[s.ID] {
-			errs = append(errs, &read.Error{File: "skills.yaml", Line: s.at.Line, Col: s.at.Col,
-				Msg: fmt.Sprintf("no template practises %s of lesson %d", s.ID, s.Lesson)})
 		}
 	}
 	return errs

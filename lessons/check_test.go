@@ -20,7 +20,7 @@ func whole() fstest.MapFS {
 	long := strings.Replace(goodLesson, "A small resistance makes no heat.\n", strings.Repeat("A small resistance makes no heat. ", 70)+"\n", 1)
 	m["08-heat.md"] = &fstest.MapFile{Data: []byte(long)}
 	for _, n := range []string{"two", "three", "four"} {
-		m["problems/"+n+"-heat.md"] = &fstest.MapFile{Data: []byte(strings.NewReplacer("id: one-heat", "id: "+n+"-heat", "skills: [heat]", "skills: [heat, milliohms]").Replace(oneHeat))}
+		m["problems/"+n+"-heat.md"] = &fstest.MapFile{Data: []byte(strings.NewReplacer("id: one-heat", "id: "+n+"-heat", "skills: [heat]", "skills: [heat, milliohms]", "kind: quantity", "kind: quantity\n    skill: milliohms").Replace(oneHeat))}
 	}
 	return m
 }
@@ -54,9 +54,30 @@ func TestCheck(t *testing.T) {
 			`08-heat.md:3:8: the lesson has 3 problem templates; it needs 4 or more`},
 		{"skill not practised", func(m fstest.MapFS) {
 			for _, n := range []string{"two", "three", "four"} {
-				edit(m, "problems/"+n+"-heat.md", ", milliohms", "")
+				edit(m, "problems/"+n+"-heat.md", "    skill: milliohms\n", "")
 			}
-		}, `skills.yaml:1:8: no template practises milliohms of lesson 8`},
+		}, `skills.yaml:1:8: no question practises milliohms of lesson 8.*`},
+		{"skill out of reach", func(m fstest.MapFS) {
+			for _, n := range []string{"two", "three", "four"} {
+				edit(m, "problems/"+n+"-heat.md", "    skill: milliohms\n", "")
+			}
+		}, `skills.yaml:2:8: heat cannot be reached: it needs milliohms, which no question practises`},
+		{"no source", func(m fstest.MapFS) { edit(m, "problems/two-heat.md", "sources: [AN-1]\n", "") },
+			`problems/two-heat.md:1:1: the template names no source.*`},
+		{"a hint that tells", func(m fstest.MapFS) {
+			edit(m, "problems/two-heat.md", "    unit: mW\n", "    unit: mW\n    hints:\n      - \"Square the current. {{I^2 * rds_on_cold; mW; 2}}, that is.\"\n      - It is near.\n")
+		}, `problems/two-heat.md:\d+:5: seed 0: hint 1 of question heat holds the answer .* mW; only the last hint may`},
+		{"the last hint may tell", func(m fstest.MapFS) {
+			edit(m, "problems/two-heat.md", "    unit: mW\n", "    unit: mW\n    hints:\n      - Square the current.\n      - \"{{I^2 * rds_on_cold; mW; 2}}, that is.\"\n")
+		}, ``},
+		{"an answer that shows nothing", func(m fstest.MapFS) {
+			edit(m, "problems/two-heat.md", "    unit: mW\n", "    unit: mV\n    tolerance: 30 %\n")
+			edit(m, "problems/two-heat.md", "I^2 * rds_on_cold", "I * rds_on_cold")
+		}, `problems/two-heat.md:\d+:5: seed 0: question heat accepts .* mV to .* mV, so .* A may be wrong by 20 % \(which moves the answer by .* mV\).*`},
+		{"hard words", func(m fstest.MapFS) {
+			edit(m, "08-heat.md", "Ask before", "Organisational responsibilities notwithstanding, ask before")
+			edit(m, "08-heat.md", "makes no heat.", "indisputably necessitates insignificant temperature elevations")
+		}, `08-heat.md:16:1: the text reads like one for school year \d+.\d; at most 8 is wanted.*`},
 		{"skill not named", func(m fstest.MapFS) { edit(m, "08-heat.md", "skills: [milliohms, heat]", "skills: [heat]") },
 			`08-heat.md:3:8: skills.yaml says that this lesson teaches milliohms; name it under skills`},
 		{"few draws", func(m fstest.MapFS) {

@@ -63,6 +63,7 @@ level: 1
 minutes: 1
 task: pause
 pause: true
+sources: [AN-1]
 draw:
   P: {from: 1 W, to: 2 W, step: 0.1 W}
 questions:

@@ -34,9 +34,10 @@ type Lesson struct {
 
 	File string
 
-	refs []reference
-	body string // the text in plain, with the values in it
-	at   lessonPlaces
+	refs  []reference
+	body  string // the text in plain, with the values in it
+	prose string // the running text, see prose
+	at    lessonPlaces
 }
 
 // lessonPlaces are places of the front matter that later checks point to.

@@ -20,7 +20,7 @@ type Lean struct {
 const nudge = 1e-3
 
 // leanOn are the engine's values that an answer may rest on besides what is drawn.
-var leanOn = []string{"rds_on_cold", "vgs_on", "theta_ja", "theta_jc", "q_g", "c_iss", "v_plateau"}
+var leanOn = []string{"rds_on_cold", "vgs_on", "vgs_required", "theta_ja", "theta_jc", "q_g", "c_iss", "v_plateau", "stall_current"}
 
 // Leans lists what the answer to a question rests on, most first: the drawn
 // values, and what stands on the datasheet. A wrong answer is told to look at
@@ -53,7 +53,7 @@ func (t *Template) Leans(v *Values, q *Question) []Lean {
 			add(d.slot.symbol, d.slot.print(v.base[d.slot.at]), s)
 		}
 	}
-	if v.Part != nil {
+	if t.circuit {
 		for _, name := range leanOn {
 			id, _ := engine.Lookup(name)
 			s := v.scope()
