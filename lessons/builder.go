@@ -27,6 +27,7 @@ type builder struct {
 	links    []reference // to anchors of this lesson
 	pending  []ast.Node  // blocks not yet rendered
 	formulas []holding
+	terms    []*Term
 }
 
 // at is the place in the file of an offset in the Markdown.
@@ -53,6 +54,7 @@ func (b *builder) build(doc ast.Node) {
 	if b.doc.Err() != nil {
 		return // rendering leans on what was looked at
 	}
+	linkTerms(doc, b.src, b.terms)
 	b.formulas = number(doc, b.src)
 	for n := doc.FirstChild(); n != nil; n = n.NextSibling() {
 		if box, ok := n.(*boxNode); ok && boxes[box.name].slot {

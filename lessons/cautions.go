@@ -17,3 +17,10 @@ var cautions = map[string]caution{
 	"solder":        {"Solder", "Fume drawn away from your face, eyes covered, hands washed before food, the iron in its stand."},
 	"young":         {"Young learners", "A responsible adult who knows these rules is at the bench."},
 }
+
+// Caution gives a stock caution by its name: its title and what it says; empty for a
+// name that there is not.
+func Caution(name string) (title, text string) {
+	c := cautions[name]
+	return c.title, c.text
+}

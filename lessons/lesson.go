@@ -83,8 +83,9 @@ type reference struct {
 }
 
 // readLesson reads one lesson. The error is a read.Errors; beside it the lesson may
-// be there, not rendered but with what it names.
-func readLesson(file string, src []byte) (*Lesson, error) {
+// be there, not rendered but with what it names. Terms of the glossary are linked
+// where they come first.
+func readLesson(file string, src []byte, terms []*Term) (*Lesson, error) {
 	front, body, bodyLine, err := read.SplitFrontMatter(src)
 	if err != nil {
 		return nil, read.Errors{{File: file, Line: 1, Col: 1, Msg: err.Error()}}
@@ -120,7 +121,7 @@ func readLesson(file string, src []byte) (*Lesson, error) {
 			values, l.Circuit = t.Values, circuit
 		}
 	}
-	b := &builder{l: l, doc: doc, src: []byte(markdown), places: places, values: values, bodyLine: bodyLine, anchors: map[string]bool{}}
+	b := &builder{l: l, doc: doc, src: []byte(markdown), places: places, values: values, bodyLine: bodyLine, anchors: map[string]bool{}, terms: terms}
 	b.build(lessonMarkdown.Parser().Parse(text.NewReader(b.src)))
 	return l, doc.Err()
 }

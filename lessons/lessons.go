@@ -31,7 +31,7 @@ import (
 	"fullyon/grader/problem"
 )
 
-//go:embed *.md problems skills.yaml sources.yaml
+//go:embed *.md problems skills.yaml sources.yaml glossary.yaml
 var content embed.FS
 
 // FS is the built-in content, as Load reads it.
@@ -50,6 +50,7 @@ type Course struct {
 	Pauses    []*problem.Template // those of the templates that are safety prompts
 	Skills    []*Skill            // in the order of skills.yaml
 	Sources   []*Source           // in the order of sources.yaml
+	Glossary  []*Term             // in the order of glossary.yaml
 
 	lessons   map[int]*Lesson
 	templates map[string]*problem.Template

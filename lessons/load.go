@@ -23,8 +23,8 @@ const (
 	maxFiles = 2000     // lessons and templates together
 )
 
-// Load reads a course: files NN-name.md, problems/*.md, skills.yaml and
-// sources.yaml, of which the last two may be absent; those built in then count.
+// Load reads a course: files NN-name.md, problems/*.md, skills.yaml, sources.yaml
+// and glossary.yaml, of which the last three may be absent; those built in then count.
 // The error is a read.Errors with every mistake found. What could be read is in
 // the Course even beside an error.
 func Load(fsys fs.FS) (*Course, error) {
@@ -82,6 +82,8 @@ func (l *loader) lists() {
 	l.note("skills.yaml", err)
 	c.Sources, err = readSources("sources.yaml", l.list("sources.yaml"))
 	l.note("sources.yaml", err)
+	c.Glossary, err = readGlossary("glossary.yaml", l.list("glossary.yaml"))
+	l.note("glossary.yaml", err)
 	for _, s := range c.Skills {
 		c.skills[s.ID] = s
 	}
@@ -238,11 +240,12 @@ func (l *loader) templates(files, lessonFiles []string) {
 
 // lessons reads the lessons.
 func (l *loader) lessons(files []string) {
+	c := l.course
 	out, whole := make([]*Lesson, len(files)), make([]bool, len(files))
 	each(files, func(i int, file string) {
 		src, err := l.read(file)
 		if err == nil {
-			out[i], err = readLesson(file, src)
+			out[i], err = readLesson(file, src, c.Glossary)
 		}
 		whole[i] = err == nil
 		l.note(file, err)

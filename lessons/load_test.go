@@ -205,7 +205,7 @@ func FuzzLesson(f *testing.F) {
 		if len(src) > 8000 {
 			return
 		}
-		l, err := readLesson("08-heat.md", src)
+		l, err := readLesson("08-heat.md", src, nil)
 		if err == nil {
 			for _, p := range l.Parts {
 				harmless(t, p.HTML)

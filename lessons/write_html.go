@@ -88,7 +88,11 @@ func writeLink(w util.BufWriter, _ []byte, n ast.Node, in bool) (ast.WalkStatus,
 		return ast.WalkContinue, nil
 	}
 	if in {
-		_, _ = w.WriteString(`<a href="`)
+		if bytes.HasPrefix(dest, []byte(glossaryAt)) {
+			_, _ = w.WriteString(`<a class="term" href="`)
+		} else {
+			_, _ = w.WriteString(`<a href="`)
+		}
 		_, _ = w.Write(util.EscapeHTML(util.URLEscape(dest, true)))
 		_, _ = w.WriteString(`">`)
 	} else {

@@ -137,6 +137,8 @@ func (s *Server) nearest(address string) []link {
 	known := map[string]link{}
 	add := func(to, text string) { known[path.Base(to)] = link{to, text} }
 	add("/progress", "What you have done")
+	add("/glossary", "Glossary")
+	add("/card", "Reference card")
 	add("/sources", "Sources")
 	add("/about", "About this program")
 	add("/reading", "Text and colours")

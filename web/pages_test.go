@@ -19,7 +19,7 @@ func TestTemplates(t *testing.T) {
 	w := newSite(t)
 	views := map[string]any{
 		"path": &pathView{}, "lesson": &lessonView{}, "begin": &beginView{}, "work": &workView{}, "pause": &pauseView{workView: &workView{}},
-		"progress": &progressView{}, "sources": &sourcesView{}, "about": &aboutView{}, "reading": &readingView{}, "practice": &practiceView{}, "error": &errorPage{},
+		"progress": &progressView{}, "sources": &sourcesView{}, "glossary": &glossaryView{}, "card": &cardView{}, "about": &aboutView{}, "reading": &readingView{}, "practice": &practiceView{}, "error": &errorPage{},
 	}
 	for name := range w.s.pages {
 		view, ok := views[name]
@@ -82,7 +82,7 @@ func everyPage(w *site) []string {
 }
 
 func pagesOf(w *site, templates []*problem.Template) []string {
-	out := []string{"/", "/practice", "/progress", "/progress?all=1", "/sources", "/about", "/reading"}
+	out := []string{"/", "/practice", "/progress", "/progress?all=1", "/sources", "/glossary", "/card", "/about", "/reading"}
 	for _, l := range w.s.course.Lessons {
 		out = append(out, "/lesson/"+l.ID, "/lesson/"+l.ID+"?again=7")
 	}

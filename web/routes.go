@@ -33,6 +33,8 @@ func (s *Server) Handler() http.Handler {
 	r.Get("/practice", s.handle(s.practicePage))
 	r.Post("/practice", s.handle(s.practise))
 	r.Get("/progress", s.handle(s.progressPage))
+	r.Get("/glossary", s.handle(s.glossaryPage))
+	r.Get("/card", s.handle(s.cardPage))
 	r.Get("/sources", s.handle(s.sourcesPage))
 	r.Get("/about", s.handle(s.aboutPage))
 

@@ -49,7 +49,7 @@ var generated = map[string]func(t *testing.T) string{
 		var b strings.Builder
 		b.WriteString("| name | symbol | unit | what it is | formula |\n| --- | --- | --- | --- | --- |\n")
 		for _, d := range engine.Quantities() {
-			row(&b, "`"+d.Name+"`", formula.TextSymbol(d.Symbol), d.Dim.Unit().Symbol, d.Meaning, formulaText(d))
+			row(&b, "`"+d.Name+"`", formula.TextSymbol(d.Symbol), d.Dim.Unit().Symbol, d.Meaning, (&lessons.Term{Definition: d}).PlainFormula())
 		}
 		return b.String()
 	},

@@ -3,9 +3,8 @@ package main
 import (
 	"fmt"
 	"io"
+	"strings"
 
-	"fullyon/engine"
-	"fullyon/engine/formula"
 	"fullyon/engine/part"
 	"fullyon/lessons"
 )
@@ -18,7 +17,7 @@ type listCmd struct {
 
 // Help shows an example.
 func (listCmd) Help() string {
-	return "Example:\n\n    fullyon list templates\n\nTerms are the quantities that the engine computes, with formula and source."
+	return "Example:\n\n    fullyon list templates\n\nTerms are the glossary: words of the trade, and every value with its formula, source and an example."
 }
 
 // The JSON of a list: an array of objects, each with at least id and title.
@@ -64,6 +63,11 @@ type (
 		Unit    string `json:"unit"`
 		Formula string `json:"formula"`
 		Source  string `json:"source"`
+
+		Say     string   `json:"say"`
+		Also    []string `json:"also"`
+		Lesson  int      `json:"lesson"`
+		Example string   `json:"example"`
 	}
 )
 
@@ -74,18 +78,18 @@ func (c listCmd) Run(w *world) error {
 		return list(w, c.JSON, parts(), func(p partItem) []string {
 			return []string{p.ID, p.Channel, p.Package, p.VDS, p.RDSOn + " at " + p.VGSOn, p.Title}
 		})
-	case "terms":
-		if c.JSON {
-			return w.writeJSON(terms())
-		}
-		printTerms(w.stdout)
-		return nil
 	}
 	course, err := lessons.Built()
 	if err != nil {
 		return err
 	}
 	switch c.What {
+	case "terms":
+		if c.JSON {
+			return w.writeJSON(terms(course))
+		}
+		printTerms(w.stdout, terms(course))
+		return nil
 	case "lessons":
 		return list(w, c.JSON, lessonItems(course), func(l lessonItem) []string {
 			return []string{fmt.Sprintf("%2d", l.Number), l.ID, fmt.Sprintf("%d problems", len(l.Problem)), l.Title}
@@ -167,43 +171,47 @@ func parts() []partItem {
 	return out
 }
 
-func terms() []termItem {
+// terms are the entries of the glossary, in its order.
+func terms(c *lessons.Course) []termItem {
 	out := []termItem{}
-	for _, d := range engine.Quantities() {
-		out = append(out, termItem{d.Name, d.Meaning, formula.TextSymbol(d.Symbol), d.Dim.Unit().Symbol, formulaText(d), d.Source})
+	for _, t := range c.Glossary {
+		item := termItem{ID: t.ID, Title: t.Title, Symbol: t.PlainSymbol(), Unit: t.Unit(), Formula: t.PlainFormula(), Say: t.Say, Lesson: t.Lesson, Also: append([]string{}, t.Also...)}
+		if t.Definition != nil {
+			item.Source = t.Definition.Source
+		}
+		if e, ok := c.Example(t, 1); ok {
+			item.Example = e.String()
+		}
+		out = append(out, item)
 	}
 	return out
 }
 
 // printTerms prints each term over two or more lines: its formula is as long as it is.
-func printTerms(w io.Writer) {
-	for _, t := range terms() {
-		unit := ""
+func printTerms(w io.Writer, all []termItem) {
+	for _, t := range all {
+		mark := t.Symbol
 		if t.Unit != "" {
-			unit = " in " + t.Unit
+			mark += " in " + t.Unit
 		}
-		fmt.Fprintf(w, "%s (%s%s)\n", t.ID, t.Symbol, unit)
+		if mark != "" {
+			mark = " (" + mark + ")"
+		}
+		fmt.Fprintf(w, "%s%s, lesson %d\n", t.ID, mark, t.Lesson)
 		text := t.Title
 		if t.Formula != "" {
 			text += ": " + t.Formula
 		}
 		para(w, 4, text)
+		para(w, 4, t.Say)
+		if len(t.Also) > 0 {
+			para(w, 4, "Also called "+strings.Join(t.Also, ", ")+".")
+		}
+		if t.Example != "" {
+			para(w, 4, "For example "+t.Example+".")
+		}
 		if t.Source != "" {
 			para(w, 4, "Source: "+t.Source)
 		}
 	}
-}
-
-// formulaText is the general formula of a term in plain text; empty where it has none.
-func formulaText(d *engine.Definition) string {
-	f, err := formula.Parse(d.Formula)
-	if err != nil {
-		return ""
-	}
-	return f.Text(func(name string) formula.Shown {
-		if id, ok := engine.Lookup(name); ok {
-			return formula.Shown{Text: formula.TextSymbol(engine.Describe(id).Symbol)}
-		}
-		return formula.Shown{}
-	})
 }
