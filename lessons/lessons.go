@@ -50,6 +50,7 @@ type Course struct {
 	Pauses    []*problem.Template // those of the templates that are safety prompts
 	Skills    []*Skill            // in the order of skills.yaml
 	Sources   []*Source           // in the order of sources.yaml
+	Claims    []*Claim            // of lessons, with what bears them
 	Glossary  []*Term             // in the order of glossary.yaml
 
 	lessons   map[int]*Lesson

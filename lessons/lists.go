@@ -27,6 +27,8 @@ type Source struct {
 	// Ground is "read" for a document that was read, "computed" for what
 	// follows by arithmetic, "common practice" for what the trade does.
 	Ground string
+	// Background says that nothing cites it by itself, such as how quantities are written.
+	Background bool
 }
 
 // Grounds are the grounds that a source can have.
@@ -93,18 +95,54 @@ func needs(doc *read.Doc, skills []*Skill, byID map[string]*Skill) {
 	}
 }
 
-// readSources reads sources.yaml.
-func readSources(file string, src []byte) ([]*Source, error) {
+// Claim is a statement of a lesson that is neither computed on the page nor obvious.
+type Claim struct {
+	Lesson  int
+	Says    string
+	Sources []string // ids of what bears it
+}
+
+// readSources reads sources.yaml: sources alone, as a list, or sources and claims.
+func readSources(file string, src []byte) ([]*Source, []*Claim, error) {
 	doc, err := read.Parse(file, src)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
+	root := doc.Root()
+	if root.Kind != read.Mapping {
+		sources, _ := readSourceList(doc, root)
+		return sources, nil, doc.Err()
+	}
+	m := root.Map()
+	m.Require("sources")
+	sources, byID := readSourceList(doc, m.Node("sources"))
+	var claims []*Claim
+	for _, n := range m.List("claims") {
+		c := n.Map()
+		if c == nil {
+			continue
+		}
+		c.Require("lesson", "says", "by")
+		claim := &Claim{Lesson: c.Int("lesson", 1, 99), Says: c.Text("says"), Sources: c.Texts("by")}
+		for _, by := range c.List("by") {
+			if id := by.Text(); byID[id] == nil {
+				doc.Errorf(by, "there is no source %q%s", id, nearest(id, byID))
+			}
+		}
+		c.Close()
+		claims = append(claims, claim)
+	}
+	m.Close()
+	return sources, claims, doc.Err()
+}
+
+func readSourceList(doc *read.Doc, list read.Node) ([]*Source, map[string]*Source) {
 	var sources []*Source
 	at := map[*Source]read.Pos{}
-	for _, n := range doc.Root().List() {
+	for _, n := range list.List() {
 		m := n.Map()
 		m.Require("id", "title", "ground")
-		s := &Source{ID: m.Text("id"), Title: m.Text("title"), Where: m.Text("where"), Ground: m.TextOf("ground", grounds...)}
+		s := &Source{ID: m.Text("id"), Title: m.Text("title"), Where: m.Text("where"), Ground: m.TextOf("ground", grounds...), Background: m.Bool("background")}
 		if m.Has("id") && !idForm.MatchString(s.ID) {
 			doc.Errorf(m.Node("id"), "the id of a source is made of letters, digits and single hyphens")
 		}
@@ -115,8 +153,7 @@ func readSources(file string, src []byte) ([]*Source, error) {
 		at[s] = n.Pos
 		sources = append(sources, s)
 	}
-	index(doc, sources, func(s *Source) (string, read.Pos) { return s.ID, at[s] })
-	return sources, doc.Err()
+	return sources, index(doc, sources, func(s *Source) (string, read.Pos) { return s.ID, at[s] })
 }
 
 // index finds things by id and notes ids that come twice.

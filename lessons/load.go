@@ -80,7 +80,7 @@ func (l *loader) lists() {
 	var err error
 	c.Skills, err = readSkills("skills.yaml", l.list("skills.yaml"))
 	l.note("skills.yaml", err)
-	c.Sources, err = readSources("sources.yaml", l.list("sources.yaml"))
+	c.Sources, c.Claims, err = readSources("sources.yaml", l.list("sources.yaml"))
 	l.note("sources.yaml", err)
 	c.Glossary, err = readGlossary("glossary.yaml", l.list("glossary.yaml"))
 	l.note("glossary.yaml", err)

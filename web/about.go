@@ -1,7 +1,9 @@
 package web
 
 import (
+	"fmt"
 	"net/http"
+	"slices"
 
 	"fullyon/lessons"
 )
@@ -15,6 +17,12 @@ type sourcesView struct {
 type sourceRow struct {
 	*lessons.Source
 	Lessons []link
+	Bears   []bornClaim // what lessons say on its ground
+}
+
+type bornClaim struct {
+	Lesson link
+	Says   string
 }
 
 // sourcesPage lists the sources: GET /sources.
@@ -27,6 +35,11 @@ func (s *Server) sourcesPage(w http.ResponseWriter, r *http.Request) error {
 				if id == src.ID {
 					row.Lessons = append(row.Lessons, lessonLink(l))
 				}
+			}
+		}
+		for _, c := range s.course.Claims {
+			if l := s.course.Numbered(c.Lesson); l != nil && slices.Contains(c.Sources, src.ID) {
+				row.Bears = append(row.Bears, bornClaim{link{"/lesson/" + l.ID, fmt.Sprintf("Lesson %d", l.Number)}, c.Says})
 			}
 		}
 		v.Sources = append(v.Sources, row)

@@ -88,3 +88,17 @@ func TestCard(t *testing.T) {
 		t.Error("the rules of thumb are not marked")
 	}
 }
+
+// The page of sources says what lessons state on the ground of each.
+func TestSourcesTellWhatTheyBear(t *testing.T) {
+	w := newSite(t)
+	g := w.get("/sources").want(200)
+	for _, c := range w.s.course.Claims {
+		for _, id := range c.Sources {
+			if n := g.id(id); n == nil {
+				t.Errorf("the source %s is not on the page", id)
+			}
+		}
+		g.says("main", strings.Join(strings.Fields(c.Says), " "))
+	}
+}
