@@ -37,7 +37,7 @@ var cardSteps = []cardStep{
 		"$I_{DM}$; the curve of $Z_{th}$", ""},
 	{"Heatsink", "What may lie between case and air?", []string{"heatsink_required"},
 		"$\\theta_{JC}$; the tab is usually the drain", ""},
-	{"Fuse and leads", "The fuse is for the wire. It sits at the source.", []string{"wire_drop"},
+	{"Fuse and leads", "The fuse is for the wire. It sits right at the supply.", []string{"wire_drop"},
 		"fuse between the load's current and what the wire may carry", "fuse at least 1.25 times the running current"},
 	{"Bipolar instead", "It wants a base current, and keeps a voltage.", []string{"base_current", "loss_bjt"},
 		"$V_{CE(sat)}$ and the ratio it holds at", "a tenth of the load's current into the base"},
