@@ -27,6 +27,19 @@ var tables = []table{
 	{"opened", []string{"seq", "id", "handed", "question", "what", "number", "made"}, "seq", true},
 	{"pause_met", []string{"learner", "pause", "handed", "made"}, "learner, pause, handed", false},
 	{"setting", []string{"learner", "name", "value"}, "learner, name", false},
+	{"instance", []string{"one", "secret", "made"}, "one", false},
+	{"account", []string{"seq", "id", "learner", "login", "passphrase", "code", "instructor", "active", "made"}, "seq", true},
+	{"class", []string{"seq", "id", "title", "secret", "round", "joining", "made", "ended"}, "seq", true},
+	{"member", []string{"class", "account", "role", "external", "team", "active", "made"}, "class, account", false},
+	{"session", []string{"hash", "account", "made", "seen", "expires"}, "hash", false},
+	{"invitation", []string{"hash", "class", "role", "setup", "made", "expires"}, "hash", false},
+	{"knock", []string{"name", "count", "until"}, "name", false},
+	{"problem_set", []string{"seq", "id", "class", "rules", "revision", "made", "released"}, "seq", true},
+	{"allowance", []string{"set_id", "learner", "rules", "made"}, "set_id, learner", false},
+	{"set_draw", []string{"set_id", "learner", "template", "n", "handed"}, "set_id, learner, template, n", false},
+	{"mark_override", []string{"seq", "id", "key", "handed", "question", "attempt", "marks", "reason", "author", "made"}, "seq", true},
+	{"second_look", []string{"seq", "id", "key", "class", "set_id", "handed", "question", "text", "state", "reply", "author", "made", "answered"}, "seq", true},
+	{"draft", []string{"handed", "question", "text", "working", "made"}, "handed, question", false},
 }
 
 // copyBatch is how many records go over in one transaction.

@@ -8,47 +8,59 @@ import (
 // Hand keeps a drawn problem as handed out, with its template's source. If the
 // learner already has one under this key, that one is returned and nothing is kept.
 func (d *DB) Hand(ctx context.Context, n NewHanded) (Handed, error) {
-	switch {
-	case n.Key == "":
-		return Handed{}, invalid("a problem handed out without a key")
-	case n.Source.Hash == "" || n.Source.Template == "":
-		return Handed{}, invalid("a problem handed out without its template's id and hash")
-	case n.Seed > MaxSeed:
-		return Handed{}, invalid("seed %d is above 2^53-1", n.Seed)
-	}
-	kept, err := cleanJSON("what is kept of a draw", n.Kept)
+	h, kept, err := newHanded(n)
 	if err != nil {
 		return Handed{}, err
 	}
-	h := Handed{
-		ID: newID(), Learner: n.Learner, Key: clean(n.Key),
-		Template: n.Source.Template, Source: n.Source.Hash, Program: clean(n.Program),
-		Seed: n.Seed, Kept: []byte(kept), Why: clean(n.Why), Made: moment(n.Made),
-	}
 	var first Handed
 	err = d.engine.write(ctx, func(t tx) (err error) {
-		if first, err = scanHanded(t.queryRow(stmts.handedByKey, h.Learner, h.Key)); err == nil {
-			return nil
-		} else if !errors.Is(readError(err), ErrNotFound) {
-			return err
-		}
-		if _, err := scanLearner(t.queryRow(stmts.learner, h.Learner)); err != nil {
-			return readError(err)
-		}
-		if err := keepSource(t, n.Source, stampText(h.Made)); err != nil {
-			return err
-		}
-		if _, err := t.exec(stmts.addHanded, h.ID, h.Learner, h.Key, h.Template, h.Source, h.Program,
-			int64(h.Seed), kept, h.Why, stampText(h.Made)); err != nil {
-			return err
-		}
-		first, err = scanHanded(t.queryRow(stmts.handedByKey, h.Learner, h.Key))
+		first, err = hand(t, h, kept, n.Source)
 		return err
 	})
 	if err != nil {
 		return Handed{}, err
 	}
 	return first, nil
+}
+
+// newHanded is the record of a problem to be handed out, and what is kept of its
+// draw as text.
+func newHanded(n NewHanded) (h Handed, kept string, err error) {
+	switch {
+	case n.Key == "":
+		return h, "", invalid("a problem handed out without a key")
+	case n.Source.Hash == "" || n.Source.Template == "":
+		return h, "", invalid("a problem handed out without its template's id and hash")
+	case n.Seed > MaxSeed:
+		return h, "", invalid("seed %d is above 2^53-1", n.Seed)
+	}
+	if kept, err = cleanJSON("what is kept of a draw", n.Kept); err != nil {
+		return h, "", err
+	}
+	return Handed{
+		ID: newID(), Learner: n.Learner, Key: clean(n.Key),
+		Template: n.Source.Template, Source: n.Source.Hash, Program: clean(n.Program),
+		Seed: n.Seed, Kept: []byte(kept), Why: clean(n.Why), Made: moment(n.Made),
+	}, kept, nil
+}
+
+// hand keeps h unless the learner has a problem under its key: then that one is returned.
+func hand(t tx, h Handed, kept string, source Source) (Handed, error) {
+	first, err := scanHanded(t.queryRow(stmts.handedByKey, h.Learner, h.Key))
+	if err == nil || !errors.Is(readError(err), ErrNotFound) {
+		return first, err
+	}
+	if _, err := scanLearner(t.queryRow(stmts.learner, h.Learner)); err != nil {
+		return Handed{}, readError(err)
+	}
+	if err := keepSource(t, source, stampText(h.Made)); err != nil {
+		return Handed{}, err
+	}
+	if _, err := t.exec(stmts.addHanded, h.ID, h.Learner, h.Key, h.Template, h.Source, h.Program,
+		int64(h.Seed), kept, h.Why, stampText(h.Made)); err != nil {
+		return Handed{}, err
+	}
+	return scanHanded(t.queryRow(stmts.handedByKey, h.Learner, h.Key))
 }
 
 // keepSource keeps s unless its hash is kept already, with the same text.

@@ -3,6 +3,7 @@ package store_test
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
@@ -19,11 +20,14 @@ import (
 // test writes the one of the current version, if there is none: a kept database
 // is never made again.
 
-var keptFile = filepath.Join("..", "..", "testdata", "store", "v1.db")
+func keptFile(version int) string {
+	return filepath.Join("..", "..", "testdata", "store", fmt.Sprintf("v%d.db", version))
+}
 
 func keptAt(minute int) time.Time { return time.Date(2026, 2, 14, 17, minute, 0, 0, time.UTC) }
 
-// The records in v1.db, without their random ids.
+// The records in all of them, without their random ids. What came with a later
+// version stands in kept_class_test.go.
 var (
 	keptSource = store.Source{
 		Hash: "sha256-9f2c", Template: "footlights-current",
@@ -59,11 +63,17 @@ const keptName = "Mo at the follow-spot"
 
 func TestKeptDatabase(t *testing.T) {
 	if os.Getenv("FULLYON_STORE_KEEP") == "1" {
-		if _, err := os.Stat(keptFile); os.IsNotExist(err) {
+		if _, err := os.Stat(keptFile(store.SchemaVersion)); os.IsNotExist(err) {
 			keep(t)
 		}
 	}
-	content, err := os.ReadFile(keptFile)
+	for version := 1; version <= store.SchemaVersion; version++ {
+		t.Run(fmt.Sprint("v", version), func(t *testing.T) { openKept(t, version) })
+	}
+}
+
+func openKept(t *testing.T, version int) {
+	content, err := os.ReadFile(keptFile(version))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -81,6 +91,9 @@ func TestKeptDatabase(t *testing.T) {
 			t.Errorf("%s: schema %d, %v, want %d", when, v, err, store.SchemaVersion)
 		}
 		checkRecords(t, s)
+		if version >= 2 {
+			checkClass(t, s)
+		}
 		if err := s.Close(); err != nil {
 			t.Fatal(err)
 		}
@@ -170,5 +183,6 @@ func keep(t *testing.T) {
 	for name, value := range keptSettings {
 		check(s.Set(ctx, l.ID, name, value))
 	}
-	check(s.Backup(ctx, keptFile))
+	keepClass(t, s)
+	check(s.Backup(ctx, keptFile(store.SchemaVersion)))
 }

@@ -13,7 +13,7 @@ import (
 
 // SchemaVersion is the number of the last migration this program knows. A
 // migration that was released is never edited; the next one gets the next number.
-const SchemaVersion = 1
+const SchemaVersion = 2
 
 // migrations has one folder for each kind of database, with the same numbers.
 //

@@ -18,16 +18,17 @@ func TestPlans(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer d.Close()
-	all := reflect.ValueOf(stmts)
-	for i := range all.NumField() {
-		name, text := all.Type().Field(i).Name, all.Field(i).String()
-		if text == "" {
-			t.Errorf("statement %s is empty", name)
-			continue
-		}
-		for _, step := range plan(t, d, text) {
-			if strings.HasPrefix(step, "SCAN") && step != "SCAN CONSTANT ROW" {
-				t.Errorf("statement %s: %s", name, step)
+	for _, all := range []reflect.Value{reflect.ValueOf(stmts), reflect.ValueOf(classStmts)} {
+		for i := range all.NumField() {
+			name, text := all.Type().Field(i).Name, all.Field(i).String()
+			if text == "" {
+				t.Errorf("statement %s is empty", name)
+				continue
+			}
+			for _, step := range plan(t, d, text) {
+				if strings.HasPrefix(step, "SCAN") && step != "SCAN CONSTANT ROW" {
+					t.Errorf("statement %s: %s", name, step)
+				}
 			}
 		}
 	}

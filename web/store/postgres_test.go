@@ -78,6 +78,7 @@ func TestCopyThereAndBack(t *testing.T) {
 	ctx := t.Context()
 	first := openAt(t, filepath.Join(t.TempDir(), "first.db"))
 	learner := fill(t, first)
+	keepClass(t, first)
 	there := openPostgres(t, storetest.Postgres(t).Database(t))
 	if err := first.CopyInto(ctx, there); err != nil {
 		t.Fatal(err)
@@ -91,9 +92,13 @@ func TestCopyThereAndBack(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := everything(t, first, learner)
+	classes := everyClass(t, first)
 	for name, s := range map[string]store.Store{"PostgreSQL": there, "back in SQLite": back, "backup of PostgreSQL": openAt(t, backup)} {
 		if d := cmp.Diff(want, everything(t, s, learner)); d != "" {
 			t.Errorf("%s differs:\n%s", name, d)
+		}
+		if d := cmp.Diff(classes, everyClass(t, s)); d != "" {
+			t.Errorf("classes of %s differ:\n%s", name, d)
 		}
 	}
 	if err := first.CopyInto(ctx, back); !errors.Is(err, store.ErrExists) {

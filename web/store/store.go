@@ -28,6 +28,8 @@ import (
 // A Store keeps the records. Open returns one on SQLite, OpenPostgres one on
 // PostgreSQL. All methods may be called at once from many goroutines.
 type Store interface {
+	Classes // of class mode
+
 	// AddLearner makes a learner. The name may be empty.
 	AddLearner(ctx context.Context, name string) (Learner, error)
 	// LocalLearner returns the one learner of local mode, made when first asked for.

@@ -40,6 +40,20 @@ func Run(t *testing.T, open func(t *testing.T) store.Store) {
 		{"ended context", endedContext},
 		{"many at once", manyAtOnce},
 		{"random sequences", randomSequences},
+		{"instance secret", instanceSecret},
+		{"doors", doors},
+		{"one invitation, many hands", doorRace},
+		{"accounts", accounts},
+		{"sessions", sessions},
+		{"knocks", knocks},
+		{"members", members},
+		{"random rosters", randomMembers},
+		{"problem sets", sets},
+		{"draws", draws},
+		{"overrides", overrides},
+		{"second looks", looks},
+		{"drafts", drafts},
+		{"privacy", privacy},
 	} {
 		t.Run(c.name, func(t *testing.T) { c.test(t, open(t)) })
 	}
