@@ -14,7 +14,7 @@ func (m *marker) ids(q *problem.Question, text string, one *Marked) ([]string, b
 		id = strings.ToLower(id)
 		if !slices.ContainsFunc(q.Options, func(o problem.Option) bool { return o.ID == id }) {
 			one.Outcome = Unreadable
-			one.Because = say("%q is none of the options; write their letters with commas between.", id)
+			one.Because = say("%q is none of the options; write their letters with commas between.", beginning(id))
 			return nil, false
 		}
 		if !slices.Contains(got, id) {
@@ -28,6 +28,15 @@ func (m *marker) ids(q *problem.Question, text string, one *Marked) ([]string, b
 	}
 	one.Read = strings.Join(got, ",")
 	return got, true
+}
+
+// beginning keeps so much of a text as is worth telling again.
+func beginning(s string) string {
+	const told = 40
+	if r := []rune(s); len(r) > told {
+		return string(r[:told]) + "…"
+	}
+	return s
 }
 
 func option(q *problem.Question, id string) *problem.Option {

@@ -97,6 +97,20 @@ func lampDraw(t testing.TB) (*problem.Template, *problem.Values) {
 	return tpl, v
 }
 
+// What is told again of an answer that is none of the options is short, however
+// long the answer was.
+func TestUnknownOptionsAreToldShort(t *testing.T) {
+	tpl, v := lampDraw(t)
+	r, err := grader.Mark(tpl, v, tpl.Key(v), grader.Response{"why": strings.Repeat("Ω", 1<<20)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := r.Questions["why"]
+	if text := m.Because.Plain(); m.Outcome != grader.Unreadable || len([]rune(text)) > 120 || !strings.Contains(text, "ωω…") {
+		t.Errorf("%s, %d characters: %.200s", m.Outcome, len([]rune(text)), text)
+	}
+}
+
 // TestOutcomes has, for each outcome, responses that must get it and near misses
 // that must not. The right values are 12 V / 6 Ω = 2 A, 24 W and 20 mΩ, accepted
 // within 2 %: from 1.96 A to 2.04 A.

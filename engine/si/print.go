@@ -55,6 +55,17 @@ func (q Quantity) FiguresIn(u Unit, n int) string {
 	return write(x, u, n)
 }
 
+// StringIn prints like String, in the unit u: "0.033 Ω", "4700 Ω". With a unit of
+// another dimension it prints as String does.
+func (q Quantity) StringIn(u Unit) string {
+	if q.Dim != u.Dim || !q.Finite() {
+		return q.String()
+	}
+	x := decimalOf(q.Value)
+	x.round(printed)
+	return write(x, u, 0)
+}
+
 // Plain prints like String but without a prefix from 0.001 up to 100000: "0.02 Ω".
 func (q Quantity) Plain() string {
 	if !q.Finite() {

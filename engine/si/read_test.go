@@ -299,6 +299,19 @@ func TestPrint(t *testing.T) {
 			t.Errorf("%v in %s: %q, want %q", c.v, c.unit, got, c.want)
 		}
 	}
+	for _, c := range []struct {
+		v          float64
+		unit, want string
+	}{{0.033, "ohm", "0.033 Ω"}, {4700, "ohm", "4700 Ω"}, {0.12345, "mW", "123.45 mW"}, {0.6, "%", "60 %"}, {0.033, "W/K", "33 mΩ"}} {
+		u := si.MustUnit(c.unit)
+		d := u.Dim
+		if c.want == "33 mΩ" {
+			d = si.Resistance // of another dimension
+		}
+		if got := si.Of(c.v, d).StringIn(u); got != c.want {
+			t.Errorf("%v in %s: %q, want %q", c.v, c.unit, got, c.want)
+		}
+	}
 }
 
 func TestUnit(t *testing.T) {

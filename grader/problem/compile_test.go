@@ -234,3 +234,24 @@ func BenchmarkCompile(b *testing.B) {
 		}
 	}
 }
+
+// A standard value and an exact one are printed in the unit that is asked for, with
+// all their digits.
+func TestKeyIsPrintedInTheAskedUnit(t *testing.T) {
+	for _, c := range []struct{ answer, want string }{
+		{"answer: \"'33 mohm'\"\n    unit: ohm\n    accept: {from: \"'33 mohm'\", to: \"'39 mohm'\", series: E12}", "0.033 Ω"},
+		{"answer: \"'4.7 kohm'\"\n    unit: ohm\n    tolerance: exact", "4700 Ω"},
+		{"answer: \"'1.25 A'\"\n    unit: mA\n    tolerance: exact", "1250 mA"},
+	} {
+		head, rest, _ := strings.Cut(good, "    answer: I^2 * rds_on_cold\n    unit: mW\n")
+		_, rest, _ = strings.Cut(rest, "    hints:")
+		rest = strings.Replace(rest, "is: I^2 * rds_on_cold", "is: "+c.answer[len("answer: "):strings.Index(c.answer, "\n")], 1)
+		v, err := must(t, head+"    "+c.answer+"\n    hints:"+rest).Draw(1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := v.Template.Key(v).Answers[0].Text; got != c.want {
+			t.Errorf("%s: %q, want %q", c.answer, got, c.want)
+		}
+	}
+}

@@ -154,7 +154,7 @@ func (t *Template) keyQuantity(q *Question, a *Answer, s *scope) {
 	}
 	a.Text = printed(a.Value, &q.Unit, q.Figures)
 	if q.from != nil || q.to != nil || q.tolerance == (tolerance{}) {
-		a.Text = a.Value.String() // a standard value or a count has no digits to lose
+		a.Text = a.Value.StringIn(q.Unit) // a standard value or a count has no digits to lose
 	}
 	s.nums[q.stands.at] = a.Value.Value
 	a.Slips = make([]SlipValue, 0, len(q.Slips))
