@@ -17,7 +17,7 @@ func (s stampMaybe) Scan(v any) error {
 		*s.t = time.Time{}
 		return nil
 	}
-	return stamp{s.t}.Scan(v)
+	return stamp(s).Scan(v)
 }
 
 func stampMaybeText(t time.Time) string {
