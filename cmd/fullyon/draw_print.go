@@ -18,6 +18,18 @@ func (d *drawn) print(w io.Writer) {
 	t := d.template
 	fmt.Fprintln(w, t.Title)
 	fmt.Fprintf(w, "%s, seed %d · lesson %d · level %d · about %d min · %s\n\n", t.ID, d.values.Seed, t.Lesson, t.Level, t.Minutes, count(t.Marks(), "mark"))
+	d.printSituation(w, d.values.AskedAt)
+	for i := range d.page.Questions {
+		printQuestion(w, i+1, &d.page.Questions[i], t.Rows)
+	}
+	fmt.Fprintln(w)
+	verbatim(w, 0, d.howToAnswer())
+}
+
+// printSituation shows what is given: the text, the circuit, the datasheet and what
+// is drawn. asked tells where a curve is still to be read off.
+func (d *drawn) printSituation(w io.Writer, asked func(curve string) []float64) {
+	t := d.template
 	para(w, 0, plain(d.page.Situation))
 	if t.OnPaper {
 		fmt.Fprintln(w)
@@ -35,22 +47,20 @@ func (d *drawn) print(w io.Writer) {
 		sheet := figure.Datasheet(d.values.Part, t.Rows)
 		verbatim(w, 2, sheet.Text())
 	}
-	d.printFigures(w)
-	for i := range d.page.Questions {
-		printQuestion(w, i+1, &d.page.Questions[i], t.Rows)
-	}
-	fmt.Fprintln(w)
-	verbatim(w, 0, d.howToAnswer())
+	d.printFigures(w, asked)
 }
 
 func printQuestion(w io.Writer, n int, q *problem.Asked, rows []string) {
 	fmt.Fprintln(w)
 	table(w, 0, [][]string{{fmt.Sprintf("%d.", n), plain(q.Ask)}})
-	unit := ""
-	if q.Kind.Numeric() && q.Unit != "" {
-		unit = fmt.Sprintf(" · answer in %s, or in another unit of its kind", q.Unit)
+	about := q.ID
+	if q.Marks > 0 {
+		about += " · " + count(q.Marks, "mark")
 	}
-	fmt.Fprintf(w, "    %s · %s%s\n", q.ID, count(q.Marks, "mark"), unit)
+	if q.Kind.Numeric() && q.Unit != "" {
+		about += fmt.Sprintf(" · answer in %s, or in another unit of its kind", q.Unit)
+	}
+	fmt.Fprintf(w, "    %s\n", about)
 	printOptions(w, q.Options)
 	for i := range q.Parts {
 		fmt.Fprintln(w)
@@ -130,9 +140,9 @@ func (d *drawn) printKey(w io.Writer) error {
 }
 
 // printFigures writes curves as points and other drawings as what they show.
-func (d *drawn) printFigures(w io.Writer) {
+func (d *drawn) printFigures(w io.Writer, asked func(curve string) []float64) {
 	t := d.template
-	of := figure.Subject{Part: d.values.Part, Bench: t.Bench, Asked: d.values.AskedAt}
+	of := figure.Subject{Part: d.values.Part, Bench: t.Bench, Asked: asked}
 	if t.HasCircuit() {
 		of.Circuit = &d.values.Circuit
 	}

@@ -5,7 +5,7 @@ type localCmd struct{}
 
 // Run serves on the first free port.
 func (localCmd) Run(w *world) error {
-	data, err := w.dataFolder("")
+	at, err := recordFlags{}.place(w)
 	if err != nil {
 		return err
 	}
@@ -13,5 +13,5 @@ func (localCmd) Run(w *world) error {
 	if err != nil {
 		return err
 	}
-	return w.serve(l, data)
+	return w.serve(l, at)
 }

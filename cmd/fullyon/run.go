@@ -12,16 +12,19 @@ import (
 
 // commands are all commands of the program. Without one it serves one learner on this computer.
 type commands struct {
-	Local   localCmd   `cmd:"" default:"1" hidden:"" help:"Serve the lessons to this computer alone."`
-	Serve   serveCmd   `cmd:"" help:"Serve the lessons on an address of your choice."`
-	List    listCmd    `cmd:"" help:"List lessons, templates, skills, parts or terms."`
-	Draw    drawCmd    `cmd:"" help:"Draw one problem from a template."`
-	Mark    markCmd    `cmd:"" help:"Mark answers to a drawn problem."`
-	Size    sizeCmd    `cmd:"" help:"Size a circuit of your own and check it."`
-	Choose  chooseCmd  `cmd:"" help:"Rank the parts of a drawer for a circuit."`
-	Part    partCmd    `cmd:"" help:"Print a datasheet, of the drawer or generated."`
-	Check   checkCmd   `cmd:"" help:"Check lessons and problem templates."`
-	Version versionCmd `cmd:"" help:"Print the version of the program."`
+	Local    localCmd    `cmd:"" default:"1" hidden:"" help:"Serve the lessons to this computer alone."`
+	Serve    serveCmd    `cmd:"" help:"Serve the lessons on an address of your choice."`
+	Practice practiceCmd `cmd:"" help:"Practise in the terminal."`
+	List     listCmd     `cmd:"" help:"List lessons, templates, skills, parts or terms."`
+	Draw     drawCmd     `cmd:"" help:"Draw one problem from a template."`
+	Mark     markCmd     `cmd:"" help:"Mark answers to a drawn problem."`
+	Size     sizeCmd     `cmd:"" help:"Size a circuit of your own and check it."`
+	Choose   chooseCmd   `cmd:"" help:"Rank the parts of a drawer for a circuit."`
+	Part     partCmd     `cmd:"" help:"Print a datasheet, of the drawer or generated."`
+	Check    checkCmd    `cmd:"" help:"Check lessons and problem templates."`
+	Backup   backupCmd   `cmd:"" help:"Copy all records into one file."`
+	Restore  restoreCmd  `cmd:"" help:"Bring back the records of a backup."`
+	Version  versionCmd  `cmd:"" help:"Print the version of the program."`
 }
 
 const about = `Learn how a microcontroller pin switches a load through a MOSFET. ` +
@@ -49,7 +52,7 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	err := command(w, args)
 	status, say := statusOf(err)
 	if say {
-		fmt.Fprintf(stderr, "fullyon: %s\n", oneLine(err.Error()))
+		fmt.Fprintf(stderr, "fullyon: %s\n", withoutPasswords(oneLine(err.Error())))
 	}
 	return status
 }
@@ -79,7 +82,7 @@ func command(w *world, args []string) error {
 func named(args []string) string {
 	if len(args) > 0 {
 		switch args[0] {
-		case "serve", "list", "draw", "mark", "size", "choose", "part", "check", "version":
+		case "serve", "practice", "list", "draw", "mark", "size", "choose", "part", "check", "backup", "restore", "version":
 			return " " + args[0]
 		}
 	}

@@ -2,10 +2,10 @@ package main
 
 import "net"
 
-// serveCmd serves on an address and from a folder of one's choice.
+// serveCmd serves on an address and from records of one's choice.
 type serveCmd struct {
 	Listen string `placeholder:"ADDRESS" help:"Address and port to listen on; without it the first free port from 4180 on, for this computer alone."`
-	Data   string `placeholder:"DIR" help:"Folder for the records; without it $$FULLYON_DATA, else the folder for your data that the system keeps."`
+	recordFlags
 }
 
 // Help shows an example.
@@ -16,7 +16,7 @@ func (serveCmd) Help() string {
 
 // Run serves until it is told to stop.
 func (c serveCmd) Run(w *world) error {
-	data, err := w.dataFolder(c.Data)
+	at, err := c.place(w)
 	if err != nil {
 		return err
 	}
@@ -29,5 +29,5 @@ func (c serveCmd) Run(w *world) error {
 	if err != nil {
 		return err
 	}
-	return w.serve(l, data)
+	return w.serve(l, at)
 }

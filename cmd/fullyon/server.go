@@ -14,7 +14,6 @@ import (
 
 	"fullyon/lessons"
 	"fullyon/web"
-	"fullyon/web/store"
 )
 
 // The ports tried without --listen.
@@ -26,18 +25,12 @@ const (
 // drain is how long a stopping server waits for pages under way.
 const drain = 10 * time.Second
 
-// database is the name of the file with the records, in the data folder.
-const database = "fullyon.db"
-
 // serve listens, prints one line with the address, and serves until it is told to stop.
-func (w *world) serve(listener net.Listener, data string) (err error) {
+func (w *world) serve(listener net.Listener, at place) (err error) {
 	defer listener.Close() // Serve closes it too; a second time does no harm
 	go lessons.Built()     // is read while the records are opened
-	records, err := store.Open(w.ctx, filepath.Join(data, database))
+	records, err := at.open(w.ctx)
 	if err != nil {
-		if _, ok := errors.AsType[*store.FileError](err); ok {
-			return bad("%w", err)
-		}
 		return err
 	}
 	defer func() { err = cmp.Or(err, records.Close()) }()
@@ -47,7 +40,7 @@ func (w *world) serve(listener net.Listener, data string) (err error) {
 	}
 	address := listener.Addr().(*net.TCPAddr)
 	log := slog.New(slog.NewTextHandler(w.stderr, &slog.HandlerOptions{Level: slog.LevelWarn}))
-	pages, err := web.New(web.Config{Course: course, Store: records, Log: log, Host: address.IP.String(), Program: version(), Data: data})
+	pages, err := web.New(web.Config{Course: course, Store: records, Log: log, Host: address.IP.String(), Program: version(), Data: at.told})
 	if err != nil {
 		return err
 	}

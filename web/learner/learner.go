@@ -193,6 +193,12 @@ func (p *Plan) Within(c *lessons.Course, now time.Time, keep func(*problem.Templ
 	return mastery.Next(goals, items, p.Tries, p.State, now)
 }
 
+// Without is the plan's choice with some problems left out; false where none is left.
+func (p *Plan) Without(c *lessons.Course, now time.Time, skipped map[string]bool) (mastery.Choice, bool) {
+	items := slices.DeleteFunc(Items(c), func(i mastery.Item) bool { return skipped[i.ID] })
+	return mastery.Next(p.Goals, items, p.Tries, p.State, now)
+}
+
 // Gaps is how many steps of the working are left open for somebody who stands so.
 func Gaps(s *mastery.Skill) int {
 	if s == nil || s.Tries < 2 {
