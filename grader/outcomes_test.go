@@ -111,6 +111,26 @@ func TestUnknownOptionsAreToldShort(t *testing.T) {
 	}
 }
 
+// How far off a value is, is told in two figures and without powers of ten: beside
+// 2 A, 472 A is 236 times too high.
+func TestFactorsAreToldPlainly(t *testing.T) {
+	tpl, v := lampDraw(t)
+	for text, want := range map[string]string{
+		"472 A":    "By a factor of about 240 too high.",
+		"0.0084 A": "By a factor of about 240 too low.",
+		"4.9 A":    "By a factor of about 2.5 too high.",
+		"3.3 GA":   "By a factor of more than a million too high.",
+	} {
+		r, err := grader.Mark(tpl, v, tpl.Key(v), grader.Response{"current": text})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := r.Questions["current"].Because.Plain(); !strings.Contains(got, want) {
+			t.Errorf("%s: %q, want %q", text, got, want)
+		}
+	}
+}
+
 // TestOutcomes has, for each outcome, responses that must get it and near misses
 // that must not. The right values are 12 V / 6 Ω = 2 A, 24 W and 20 mΩ, accepted
 // within 2 %: from 1.96 A to 2.04 A.

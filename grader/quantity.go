@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"fullyon/engine/formula"
@@ -283,7 +284,10 @@ func (m *marker) off(q *problem.Question, a *problem.Answer, x typed) problem.Te
 	if ratio < 1.1 {
 		return say("Near, but %s %% %s: a rounded value on the way, or a small term left out.", percent(ratio-1), way)
 	}
-	return say("By a factor of about %s %s.", fmt.Sprintf("%.2g", ratio), way)
+	if ratio > 1e6 {
+		return say("By a factor of more than a million %s.", way)
+	}
+	return say("By a factor of about %s %s.", strconv.FormatFloat(si.Round(ratio, 2), 'f', -1, 64), way)
 }
 
 func percent(share float64) string { return fmt.Sprintf("%.1f", 100*share) }
